@@ -1,0 +1,27 @@
+package geometry
+
+import "fmt"
+
+// Error is a fault in a shape, a layer or a mesh setting. It names the place.
+type Error struct {
+	Place    string // such as `layer 2 ("crust")` or "cylinder"
+	Quantity string // such as "thickness"
+	Value    any    // what was given
+	Want     string // what would be accepted
+}
+
+// Error gives one line that names the place, the value and what is wanted.
+func (e *Error) Error() string {
+	return fmt.Sprintf("geometry: %s: %s %v, want %s", e.Place, e.Quantity, e.Value, e.Want)
+}
+
+// LayerPlace names layer i (counted from 0) as users count: from 1, with its name.
+func LayerPlace(i int, name string) string {
+	if name == "" {
+		return fmt.Sprintf("layer %d", i+1)
+	}
+	return fmt.Sprintf("layer %d (%q)", i+1, name)
+}
+
+// in reports whether lo <= v <= hi; it is false for NaN.
+func in(v, lo, hi float64) bool { return v >= lo && v <= hi }

@@ -1,0 +1,150 @@
+package materials
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Food is one material: what it is made of and how it is built. Fill in a literal
+// and call [Food.Validate], or take one from the table with [Find]. Only the
+// composition is needed; the rest has usable zero values.
+type Food struct {
+	Name        string
+	Group       string // kind of food, for searching
+	Composition Composition
+
+	// FreezingPoint is where ice first forms on cooling [°C], over -60 and below 0.
+	// 0 means not given, so it is estimated from the solutes (a food always has
+	// some, so 0 is never a real value): see [Food.InitialFreezingPoint].
+	FreezingPoint float64
+
+	// BoundWater is the water that never freezes [kg/kg of food]; nil means
+	// estimated: see [Food.Bound].
+	BoundWater *float64
+
+	Structure Structure
+	Porosity  float64  // air [m³/m³], 0 to below 0.98
+	FatKind   FatKind  // which fat Composition.Fat is
+	Isotherm  Isotherm // the zero value is a generic starchy food
+	Source    string   // where composition and the rest come from
+
+	// Measured, when set, replaces composition by measured curves.
+	Measured *Measured
+}
+
+const (
+	maxPorosity      = 0.98
+	lowestFreezing   = -60.0 // [°C] accepted as given
+	lowestEstimate   = -25.0 // [°C] an estimated freezing point goes no lower,
+	highestEstimate  = -0.005
+	greatestBound    = 0.95 // share of the water that may be unfreezable
+	boundByProtein   = 0.4  // [kg/kg]
+	boundByStarch    = 0.35 // [kg/kg]
+	boundBySugar     = 0.25 // [kg/kg]
+	densityReference = 20.0 // [°C]
+)
+
+// FoodError is a fault in a field of a [Food], or in an operation's input for
+// one. A fault of the composition also holds its [*CompositionError] for
+// [errors.As]; likewise the isotherm.
+type FoodError struct {
+	Food  string
+	Field string
+	Value any
+	Want  string
+
+	err error
+}
+
+// Error names the food, the field, the value and what is wanted.
+func (e *FoodError) Error() string {
+	return fmt.Sprintf("materials: food %q: %s %v, want %s", e.Food, e.Field, e.Value, e.Want)
+}
+
+// Unwrap is the fault within the field, or nil.
+func (e *FoodError) Unwrap() error { return e.err }
+
+// Validate returns every fault of the food, joined, each a [*FoodError].
+func (f Food) Validate() error {
+	var errs []error
+	fault := func(field string, value any, want string, err error) {
+		errs = append(errs, &FoodError{f.Name, field, value, want, err})
+	}
+	if !(f.Porosity >= 0 && f.Porosity < maxPorosity) {
+		fault("porosity", f.Porosity, "0 to below 0.98 m³/m³", nil)
+	}
+	if f.Structure >= structures {
+		fault("structure", f.Structure, "one of the named structures", nil)
+	}
+	if f.FatKind >= fatKinds {
+		fault("fat kind", f.FatKind, "one of the named fats", nil)
+	}
+	if !(f.FreezingPoint > lowestFreezing && f.FreezingPoint <= 0) {
+		fault("freezing point", f.FreezingPoint, "over -60 and below 0 °C, or 0 for not given", nil)
+	}
+	if err := f.Isotherm.Validate(); err != nil {
+		var bad *IsothermError
+		errors.As(err, &bad)
+		fault("isotherm "+bad.Constant, bad.Value, bad.Want, err)
+	}
+	if f.Measured != nil {
+		errs = append(errs, f.Measured.validate(f.Name)...)
+		return errors.Join(errs...)
+	}
+	if b := f.BoundWater; b != nil && !(*b >= 0 && *b <= f.Composition.Water) {
+		fault("bound water", *b, fmt.Sprintf("0 to the water, %v kg/kg", f.Composition.Water), nil)
+	}
+	if err := f.Composition.Validate(); err != nil {
+		for _, err := range err.(interface{ Unwrap() []error }).Unwrap() {
+			bad := err.(*CompositionError)
+			fault(bad.Component, bad.Value, bad.Want+" kg/kg", bad)
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// specificVolumes of the components [m³/kg], at 20 °C, ice at 0 °C.
+var specificVolumes = func() (v [components]float64) {
+	for c := range v {
+		v[c] = 1 / Component(c).Density(densityReference)
+	}
+	return v
+}()
+
+// Density is the mass of the original food in its volume, pores included, at
+// 20 °C unfrozen [kg/m³]; that of [Measured] where it is set.
+//
+//	ρ = (1 - porosity) / Σ x/ρ_i
+func (f Food) Density() float64 {
+	if f.Measured != nil {
+		return f.Measured.Density
+	}
+	return 1 / f.volume()
+}
+
+// volume of a kilogram of the food [m³/kg].
+func (f *Food) volume() float64 {
+	c, v := &f.Composition, &specificVolumes
+	return (c.Water*v[Water] + c.Protein*v[Protein] + c.Fat*v[Fat] + c.Carbohydrate*v[Carbohydrate] +
+		c.Fibre*v[Fibre] + c.Ash*v[Ash]) / (1 - f.Porosity)
+}
+
+// Bound is the water that never freezes [kg/kg of food], 0 for a measured food:
+// BoundWater as given, or the sum of 0.4 of the protein (Schwartzberg 1976, in
+// ASHRAE Handbook - Refrigeration, Thermal Properties of Foods, eq. 3), 0.35 of
+// the carbohydrate that is not sugar (starch holds 0.28 to 0.40, from memory;
+// Riedel's enthalpy of white bread asks for the upper part of that) and 0.25 of
+// the sugar (freeze-concentrated sucrose is 80 % sugar, from memory), but at most
+// 0.95 of the water.
+func (f Food) Bound() float64 {
+	if f.Measured != nil {
+		return 0
+	}
+	if f.BoundWater != nil {
+		return *f.BoundWater
+	}
+	c := &f.Composition
+	b := boundByProtein*c.Protein + boundByStarch*(c.Carbohydrate-c.Sugar) + boundBySugar*c.Sugar
+	return math.Max(0, math.Min(b, greatestBound*c.Water))
+}

@@ -1,0 +1,181 @@
+package phasechange
+
+import "math"
+
+// Anchor is the branch points of a Relation for one water content: what a piece
+// of food remembers of the water it has lost. Get one from Relation.Anchor.
+type Anchor struct {
+	water  float64 // [kg/m³]
+	tf, uf float64 // freezing point [°C] and its energy [J/m³]
+	tb, ub float64 // boiling point and its energy
+	shift  float64 // [J/m³] to be added to U beyond ub to stand on the original food's path
+	whole  bool    // the water content is the original food's: its path serves everywhere
+	band   band    // in which freezing is spread over the cell's temperatures
+}
+
+// Water is the water content [kg/m³] of original food.
+func (a *Anchor) Water() float64 { return a.water }
+
+// FreezingPoint is the temperature [°C] at which ice begins to form.
+func (a *Anchor) FreezingPoint() float64 { return a.tf }
+
+// BoilingPoint is the temperature [°C] at which water begins to leave as steam.
+func (a *Anchor) BoilingPoint() float64 { return a.tb }
+
+// FreezingEnergy and BoilingEnergy are U [J/m³] at those two points.
+func (a *Anchor) FreezingEnergy() float64 { return a.uf }
+
+// BoilingEnergy is U [J/m³] at the boiling point.
+func (a *Anchor) BoilingEnergy() float64 { return a.ub }
+
+// Anchor gives the branch points for water content w [kg/m³ of original food].
+// Water above the original food's is taken as that, below 0 as 0.
+func (r *Relation) Anchor(w float64) Anchor {
+	if r.food.Measured != nil {
+		return Anchor{tf: math.Inf(-1), uf: math.Inf(-1), tb: math.Inf(1), ub: math.Inf(1), whole: true, band: noBand}
+	}
+	w = math.Max(0, math.Min(w, r.water))
+	a := Anchor{water: w, whole: w == r.water, band: noBand}
+	a.tf = r.ice.point(w, r.lowest)
+	a.uf, _ = r.unfrozenState(a.tf, w)
+	if a.whole {
+		a.tb = r.startT
+		a.ub = r.path.energy(a.tb)
+		return a
+	}
+	a.tb = r.dry.boilingPoint(w, r.highest)
+	a.ub, _ = r.unfrozenState(a.tb, w)
+	a.shift = r.path.energy(a.tb) - a.ub
+	return a
+}
+
+// Settle ends a step that left a piece of food at energy u [J/m³] above its
+// boiling energy: the steam is gone for good, the anchor moves to the water
+// that stayed, and the energy that remains in the food is returned [J/m³].
+// Below the boiling energy nothing happens.
+func (r *Relation) Settle(u float64, a *Anchor, hint *int32) (remains float64) {
+	if u <= a.ub {
+		return u
+	}
+	on := u + a.shift // the place on the original food's path
+	t, _, _, _ := r.path.at(on, hint)
+	w := math.Min(r.dry.limit(t), a.water)
+	a.water, a.whole, a.band = w, false, noBand
+	a.tf = r.ice.point(w, r.lowest)
+	a.uf, _ = r.unfrozenState(a.tf, w)
+	a.tb = t
+	a.ub, _ = r.unfrozenState(t, w)
+	a.shift = on - a.ub
+	return a.ub
+}
+
+// At gives the temperature t [°C], its slope dt = dT/dU [K m³/J], the
+// conductivity k [W/(m K)] and dk = dk/dU at energy u [J/m³] for the food
+// anchored at a. hint and guess [°C] speed the search and do not change the
+// result beyond rounding.
+func (r *Relation) At(u float64, a *Anchor, hint *int32, guess float64) (t, dt, k, dk float64) {
+	if u > a.band.from && u < a.band.to {
+		return r.spread(u, a, hint, guess)
+	}
+	if a.whole {
+		return r.path.at(u, hint)
+	}
+	if u >= a.ub {
+		return r.path.at(u+a.shift, hint)
+	}
+	if u >= a.uf {
+		t, slope := r.unfrozenTemperature(u, a, guess)
+		k, dk := r.moist.at(t, a.water)
+		return t, 1 / slope, k, dk / slope
+	}
+	return r.refrozen(u, a, guess)
+}
+
+// unfrozenTemperature inverts U(T) at fixed water between freezing and boiling
+// point, where it is all but straight: Newton's method, held inside the branch.
+func (r *Relation) unfrozenTemperature(u float64, a *Anchor, guess float64) (t, slope float64) {
+	lo, hi := a.tf, a.tb
+	t = clamp(guess, lo, hi)
+	if t != t {
+		t = lo
+	}
+	for range 60 {
+		v, d := r.unfrozenState(t, a.water)
+		slope = d
+		if v < u {
+			lo = t
+		} else {
+			hi = t
+		}
+		step := (u - v) / d
+		if math.Abs(step) < 1e-10 {
+			return t + step, slope
+		}
+		if t += step; t < lo || t > hi {
+			t = (lo + hi) / 2
+		}
+	}
+	return t, slope
+}
+
+// refrozen is the rare branch of food that has lost water and froze again: the
+// formulas themselves, without a table.
+func (r *Relation) refrozen(u float64, a *Anchor, guess float64) (t, dt, k, dk float64) {
+	lo, hi := r.lowest-100, a.tf
+	t = clamp(guess, lo, hi)
+	if t != t {
+		t = hi
+	}
+	var slope float64
+	for range 80 {
+		v, d := r.frozenState(t, a.water)
+		slope = d
+		if v < u {
+			lo = t
+		} else {
+			hi = t
+		}
+		step := (u - v) / d
+		if math.Abs(step) < 1e-10 {
+			break
+		}
+		if t += step; t <= lo || t >= hi {
+			t = (lo + hi) / 2
+		}
+	}
+	const d = 1e-3
+	k = r.frozenConductivity(t, a.water)
+	return t, 1 / slope, k, (k - r.frozenConductivity(t-d, a.water)) / d / slope
+}
+
+// Evaluate does what At does for a run of cells of this food at once: energies u
+// [J/m³] in; temperatures t [°C] (holding guesses before), slopes dt [K m³/J],
+// conductivities k [W/(m K)] and slopes dk [W m²/(K J)] out. All slices have the
+// length of u.
+func (r *Relation) Evaluate(u []float64, a []Anchor, hints []int32, t, dt, k, dk []float64) {
+	n := len(u)
+	a, hints, t, dt, k, dk = a[:n], hints[:n], t[:n], dt[:n], k[:n], dk[:n]
+	nodes, segs := r.path.u, r.path.seg
+	for i, v := range u {
+		on := v // the place on the original food's path, if that is where the cell is
+		if c := &a[i]; !c.whole || (v > c.band.from && v < c.band.to) {
+			if v < c.ub {
+				t[i], dt[i], k[i], dk[i] = r.At(v, c, &hints[i], t[i])
+				continue
+			}
+			on += c.shift
+		}
+		// table.at, written out: this loop is a third of a run
+		j := int(hints[i])
+		if uint(j) < uint(len(segs)) && j+1 < len(nodes) && on >= nodes[j] && on < nodes[j+1] {
+			s := &segs[j]
+			x := (on - nodes[j]) * s.inv
+			t[i] = s.t0 + x*(s.t1+x*(s.t2+x*s.t3))
+			dt[i] = s.inv * (s.t1 + x*(2*s.t2+3*x*s.t3))
+			k[i] = s.k0 + x*(s.k1+x*(s.k2+x*s.k3))
+			dk[i] = s.inv * (s.k1 + x*(2*s.k2+3*x*s.k3))
+			continue
+		}
+		t[i], dt[i], k[i], dk[i] = r.path.at(on, &hints[i])
+	}
+}

@@ -1,0 +1,31 @@
+// Package phasechange relates the energy of a food to its temperature, through
+// the freezing of its water, the melting of its fat and the boiling away of its
+// water.
+//
+// A Relation is made from a food and holds, per cubic metre of the original
+// food, the energy U [J/m³] at temperature T [°C] and water content w [kg/m³].
+// The zero of energy is the food at 0 °C with all of its water liquid and its
+// fat as solid as it gets.
+//
+// # The three branches
+//
+// Below the freezing point the water that the solutes cannot hold is ice. The
+// unfrozen water m(T) depends on temperature alone, so the ice is w - m(T)
+// whatever the water content, and drying a food lowers its freezing point
+// without any further rule.
+//
+// Between freezing and boiling point nothing changes phase but fat.
+//
+// At the boiling point w(T) is reached: the water whose activity times the
+// saturation pressure equals the pressure around the dish. Beyond it, water
+// above w(T) leaves as steam, and U counts the heat of that steam as taken up.
+// Steam that has left does not come back: an Anchor remembers the water content
+// from which a piece of food is heated.
+//
+// # Laws
+//
+//  1. T rises strictly with U, on every branch and across them.
+//  2. The round trip T -> U -> T returns T.
+//  3. Ice and liquid are never negative and sum to w.
+//  4. dT/dU is the derivative of T, with one-sided values at the two kinks.
+package phasechange

@@ -1,0 +1,205 @@
+package phasechange
+
+import (
+	"math"
+
+	"example.com/thawfront/materials"
+)
+
+// The temperatures a Relation covers [°C]. Component properties are published
+// for -40 to 150 °C and continued beyond (see package materials).
+const (
+	MinTemperature = -100.0
+	MaxTemperature = 400.0
+)
+
+// Settings of a Relation. The zero value is a good default.
+type Settings struct {
+	IceCurve IceCurve // default BoundWater
+	Pressure float64  // [Pa] around the food, 20e3 to 500e3; default (0) = 101325
+}
+
+// Relation is the energy-temperature relation of one food. It does not change
+// once made and may be shared between goroutines.
+type Relation struct {
+	food    materials.Food
+	density float64 // [kg/m³]
+	water   float64 // [kg/m³] of the original food
+	ice     freezing
+	dry     drying
+	solid   solidGrid
+	moist   moistGrid
+	path    table // of the original water content, through drying
+	lowest  float64
+	highest float64
+	startT  float64 // boiling point of the original food: the drying piece begins here
+	carried []carriedNode
+}
+
+// New makes the relation of a food. A food with Measured curves is taken as
+// they stand: no ice, no drying.
+func New(f materials.Food, s Settings) (*Relation, error) {
+	if err := f.Validate(); err != nil {
+		return nil, err
+	}
+	if s.Pressure == 0 {
+		s.Pressure = StandardPressure
+	}
+	if !(s.Pressure >= 20e3 && s.Pressure <= 500e3) {
+		return nil, &Error{f.Name, "pressure [Pa]", s.Pressure, "20e3 to 500e3"}
+	}
+	if s.IceCurve > IdealSolution {
+		return nil, &Error{f.Name, "ice curve", s.IceCurve, "BoundWater, Miles, Tchigeov or IdealSolution"}
+	}
+	r := &Relation{food: f, density: f.Density(), lowest: MinTemperature, highest: MaxTemperature}
+	if f.Measured != nil {
+		r.fromMeasured()
+		return r, nil
+	}
+	tf := f.InitialFreezingPoint()
+	r.water = r.density * f.Composition.Water
+	r.ice = newFreezing(s.IceCurve, tf, r.water, r.density*f.Bound())
+	r.dry = newDrying(f, r.density, tf, s.Pressure)
+	r.solid = newSolidGrid(f, r.density)
+	r.moist = newMoistGrid(r)
+	r.startT = r.dry.boilingPoint(r.water, r.highest)
+	r.build()
+	return r, nil
+}
+
+// fromMeasured takes the user's points: straight lines between them in U.
+func (r *Relation) fromMeasured() {
+	p := r.food.Measured.Points
+	r.lowest, r.highest = p[0].T, p[len(p)-1].T
+	r.path.u = append(r.path.u, r.density*p[0].Enthalpy)
+	for i := 1; i < len(p); i++ {
+		u := r.density * p[i].Enthalpy
+		r.path.seg = append(r.path.seg, segment{inv: 1 / (u - r.path.u[i-1]),
+			t0: p[i-1].T, t1: p[i].T - p[i-1].T, k0: p[i-1].Conductivity, k1: p[i].Conductivity - p[i-1].Conductivity})
+		r.path.u = append(r.path.u, u)
+	}
+	r.startT = math.Inf(1)
+}
+
+// build lays out the path of the original water content in smooth pieces:
+// frozen, unfrozen (split where the water's specific heat jumps), drying.
+func (r *Relation) build() {
+	tf := r.ice.point(r.water, r.lowest)
+	for t := r.lowest; t < tf; {
+		// pieces shrink with the distance to the freezing point, as the curve bends
+		next := tf - (tf-t)*0.45
+		if tf-next < 0.02 {
+			next = tf
+		}
+		r.path.appendPiece(r.frozenPath, t, next)
+		t = next
+	}
+	for _, end := range []float64{0, r.startT} {
+		if tf < end {
+			r.path.appendPiece(r.unfrozenPath, tf, end)
+			tf = end
+		}
+	}
+	if r.startT < r.highest {
+		r.carried = r.layCarried()
+		for i := 1; i < len(r.carried); i++ {
+			r.path.appendPiece(r.dryingPath, r.carried[i-1].t, r.carried[i].t)
+		}
+	}
+}
+
+// frozenState is U and dU/dT at t below the freezing point of water content w.
+func (r *Relation) frozenState(t, w float64) (u, slope float64) {
+	s, ds := r.solid.at(t)
+	m, dm := r.ice.unfrozen(t)
+	hl, cl := materials.Water.Enthalpy(t), materials.Water.SpecificHeat(t)
+	hi, ci := iceEnthalpy(t), materials.Ice.SpecificHeat(t)
+	return s + m*hl + (w-m)*hi, ds + m*cl + (w-m)*ci + dm*(hl-hi)
+}
+
+// unfrozenState is U and dU/dT with all of water content w liquid.
+func (r *Relation) unfrozenState(t, w float64) (u, slope float64) {
+	s, ds := r.solid.at(t)
+	return s + w*materials.Water.Enthalpy(t), ds + w*materials.Water.SpecificHeat(t)
+}
+
+func (r *Relation) frozenPath(t float64) (u, slope, k float64) {
+	u, slope = r.frozenState(t, r.water)
+	return u, slope, r.frozenConductivity(t, r.water)
+}
+
+// unfrozenPath takes the slope at 0 °C from the side it is on: pieces end there
+// and the water's specific heat jumps by 2 %.
+func (r *Relation) unfrozenPath(t float64) (u, slope, k float64) {
+	u, slope = r.unfrozenState(t, r.water)
+	k, _ = r.moist.at(t, r.water)
+	return u, slope, k
+}
+
+func (r *Relation) frozenConductivity(t, w float64) float64 {
+	m, _ := r.ice.unfrozen(t)
+	m = math.Min(m, w)
+	return r.food.Conductivity(t, m/r.density, (w-m)/r.density)
+}
+
+// iceEnthalpy is the enthalpy [J/kg] of ice at t above liquid water at 0 °C.
+func iceEnthalpy(t float64) float64 { return materials.Ice.Enthalpy(t) - materials.LatentHeatFusion }
+
+// carriedNode is a point on the drying piece: G is the energy that steam has
+// carried away per volume since the original food began to boil.
+type carriedNode struct{ t, held float64 }
+
+// layCarried places nodes along the drying piece and integrates the water held
+// over temperature between them, which is what G needs:
+//
+//	G(T) = ∫ hv (-dw) = hv(Tb) w0 - hv(T) w(T) + cp,steam ∫ w dT
+func (r *Relation) layCarried() []carriedNode {
+	nodes := []carriedNode{{r.startT, 0}}
+	add := func(t float64) {
+		last := nodes[len(nodes)-1]
+		nodes = append(nodes, carriedNode{t, last.held + r.heldIntegral(last.t, t)})
+	}
+	// near activity 1 the water falls steeply: steps by the distance from it
+	for gap := r.startT - r.dry.ts; gap < 4 && r.dry.ts+1.3*gap < r.highest; {
+		gap *= 1.3
+		add(r.dry.ts + gap)
+	}
+	for t := nodes[len(nodes)-1].t; t < r.highest; {
+		t = math.Min(t+6, r.highest)
+		add(t)
+	}
+	return nodes
+}
+
+// heldIntegral is ∫ w(T) dT from a to b, by Gauss-Legendre with four points.
+func (r *Relation) heldIntegral(a, b float64) float64 {
+	x := [...]float64{0.8611363115940526, 0.3399810435848563}
+	w := [...]float64{0.3478548451374538, 0.6521451548625461}
+	var sum float64
+	for i := range x {
+		d := (b - a) / 2 * x[i]
+		sum += w[i] * (r.dry.limit((a+b)/2-d) + r.dry.limit((a+b)/2+d))
+	}
+	return sum * (b - a) / 2
+}
+
+// dryingPath is U (steam's heat included) along the drying piece.
+func (r *Relation) dryingPath(t float64) (u, slope, k float64) {
+	i := 0
+	for i < len(r.carried)-2 && r.carried[i+1].t <= t {
+		i++
+	}
+	w := r.water
+	if t > r.startT {
+		w = r.dry.limit(t)
+	}
+	d := math.Min(1e-3, 0.01*(t-r.dry.ts))
+	dw := (r.dry.limit(t+d) - r.dry.limit(t-d)) / (2 * d)
+	held := r.carried[i].held + r.heldIntegral(r.carried[i].t, t)
+	hv := steamEnthalpy(t, r.dry.ts)
+	u, slope = r.unfrozenState(t, w)
+	u += steamEnthalpy(r.startT, r.dry.ts)*r.water - hv*w + steamCp*held
+	slope += dw * (materials.Water.Enthalpy(t) - hv)
+	k, _ = r.moist.at(t, w)
+	return u, slope, k
+}

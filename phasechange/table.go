@@ -1,0 +1,163 @@
+package phasechange
+
+import "math"
+
+// table is T(U) and k(U) along one path, as cubics between nodes in U. It is the
+// fast side of a Relation: one lookup gives temperature, conductivity and both
+// slopes.
+type table struct {
+	u   []float64 // nodes [J/m³], strictly increasing; len(seg)+1
+	seg []segment
+}
+
+// segment holds the cubics of one interval in x = (u-u0) inv, 0 <= x <= 1.
+type segment struct {
+	inv            float64
+	t0, t1, t2, t3 float64 // [°C]
+	k0, k1, k2, k3 float64 // [W/(m K)]
+}
+
+// at evaluates the table at u [J/m³], starting its search at hint. Outside of
+// the nodes it goes on in a straight line.
+func (tb *table) at(u float64, hint *int32) (t, dt, k, dk float64) {
+	i := int(*hint)
+	if i >= len(tb.seg) {
+		i = len(tb.seg) - 1
+	}
+	for i > 0 && u < tb.u[i] {
+		i--
+	}
+	for i < len(tb.seg)-1 && u >= tb.u[i+1] {
+		i++
+	}
+	*hint = int32(i)
+	s := &tb.seg[i]
+	x := (u - tb.u[i]) * s.inv
+	if x < 0 || x > 1 {
+		return tb.beyond(s, x)
+	}
+	t = s.t0 + x*(s.t1+x*(s.t2+x*s.t3))
+	dt = s.inv * (s.t1 + x*(2*s.t2+3*x*s.t3))
+	k = s.k0 + x*(s.k1+x*(s.k2+x*s.k3))
+	dk = s.inv * (s.k1 + x*(2*s.k2+3*x*s.k3))
+	return t, dt, k, dk
+}
+
+// beyond continues an end segment: the temperature with its end slope, the
+// conductivity held.
+func (tb *table) beyond(s *segment, x float64) (t, dt, k, dk float64) {
+	e := 0.0
+	if x > 1 {
+		e = 1
+	}
+	slope := s.t1 + e*(2*s.t2+3*s.t3)
+	return s.t0 + e*(s.t1+s.t2+s.t3) + slope*(x-e), s.inv * slope, s.k0 + e*(s.k1+s.k2+s.k3), 0
+}
+
+// energy is the inverse: U at temperature t, by bisection over the nodes and
+// then within the segment.
+func (tb *table) energy(t float64) float64 {
+	lo, hi := 0, len(tb.seg)-1
+	for lo < hi {
+		mid := (lo + hi + 1) / 2
+		if tb.seg[mid].t0 <= t {
+			lo = mid
+		} else {
+			hi = mid - 1
+		}
+	}
+	s := &tb.seg[lo]
+	if slope := s.t1; t < s.t0 {
+		return tb.u[lo] + (t-s.t0)/(slope*s.inv)
+	}
+	if end := s.t0 + s.t1 + s.t2 + s.t3; t > end {
+		return tb.u[lo+1] + (t-end)/(s.inv*(s.t1+2*s.t2+3*s.t3))
+	}
+	a, b := 0.0, 1.0
+	x := 0.5
+	for range 80 {
+		f := s.t0 + x*(s.t1+x*(s.t2+x*s.t3)) - t
+		if f > 0 {
+			b = x
+		} else {
+			a = x
+		}
+		next := x - f/(s.t1+x*(2*s.t2+3*x*s.t3))
+		if !(next > a && next < b) {
+			next = (a + b) / 2
+		}
+		if math.Abs(next-x) < 1e-15 {
+			break
+		}
+		x = next
+	}
+	return tb.u[lo] + x/s.inv
+}
+
+// Tolerances of the table against the formulas it stands for.
+const (
+	tableTemperature  = 2e-5 // [K]
+	tableConductivity = 2e-4 // relative
+	tableDepth        = 14
+)
+
+// pathFunc gives the energy U [J/m³], its slope dU/dT and the conductivity at a
+// temperature on one smooth piece of a path.
+type pathFunc func(t float64) (u, slope, k float64)
+
+// appendPiece adds the smooth piece from ta to tb, halving intervals until the
+// cubics meet the tolerances. The ends are read a hair inside the piece, so that
+// slopes are the piece's own where f has a kink.
+func (tb *table) appendPiece(f pathFunc, from, to float64) {
+	const hair = 1e-9 // [K]
+	ua, sa, ka := f(from + hair)
+	if len(tb.u) == 0 {
+		tb.u = append(tb.u, ua)
+	}
+	ua = tb.u[len(tb.u)-1]
+	ub, sb, kb := f(to - hair)
+	tb.refine(f, node{from, ua, sa, ka}, node{to, ub, sb, kb}, tableDepth)
+}
+
+type node struct{ t, u, slope, k float64 }
+
+func (tb *table) refine(f pathFunc, a, b node, depth int) {
+	s, ok := fit(f, a, b)
+	if ok || depth == 0 {
+		tb.u = append(tb.u, b.u)
+		tb.seg = append(tb.seg, s)
+		return
+	}
+	tm := (a.t + b.t) / 2
+	um, sm, km := f(tm)
+	m := node{tm, um, sm, km}
+	tb.refine(f, a, m, depth-1)
+	tb.refine(f, m, b, depth-1)
+}
+
+// fit makes the cubics of one interval and says whether they are good enough
+// half-way and monotone.
+func fit(f pathFunc, a, b node) (segment, bool) {
+	w := b.u - a.u
+	da, db := w/a.slope, w/b.slope // dT/dx at the ends
+	rise := b.t - a.t
+	s := segment{inv: 1 / w, t0: a.t, t1: da, t2: 3*rise - 2*da - db, t3: da + db - 2*rise}
+	monotone := da <= 3*rise && db <= 3*rise
+	value := func(x float64) float64 { return s.t0 + x*(s.t1+x*(s.t2+x*s.t3)) }
+
+	_, _, k13 := f(clamp(value(1./3), a.t, b.t))
+	_, _, k23 := f(clamp(value(2./3), a.t, b.t))
+	s.k0 = a.k // cubic through four equally spaced values
+	s.k1 = (-11*a.k + 18*k13 - 9*k23 + 2*b.k) / 2
+	s.k2 = (18*a.k - 45*k13 + 36*k23 - 9*b.k) / 2
+	s.k3 = (-9*a.k + 27*k13 - 27*k23 + 9*b.k) / 2
+
+	tm := (a.t + b.t) / 2
+	um, _, km := f(tm)
+	x := (um - a.u) / w
+	k := s.k0 + x*(s.k1+x*(s.k2+x*s.k3))
+	good := math.Abs(value(x)-tm) <= tableTemperature && math.Abs(k-km) <= tableConductivity*km
+	return s, good && monotone
+}
+
+func clamp(v, lo, hi float64) float64 { return math.Max(lo, math.Min(hi, v)) }

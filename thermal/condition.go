@@ -1,0 +1,195 @@
+package thermal
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+)
+
+// Condition says when a stage ends, or what a run is to watch for.
+type Condition interface {
+	// String puts the condition into words.
+	String() string
+	// margin is continuous in time, negative before the condition is met and
+	// zero or more from then on.
+	margin(s *State) float64
+	// times appends the known times at which the condition can be met.
+	times(to []time.Duration) []time.Duration
+	// check lists what is wrong with the condition for a dish.
+	check(place string, k *model) []error
+}
+
+// Elapsed is met when the stage has lasted d. It is the only condition whose
+// time is known beforehand.
+func Elapsed(d time.Duration) Condition { return elapsed(d) }
+
+type elapsed time.Duration
+
+func (e elapsed) String() string                           { return fmt.Sprintf("%v have passed", time.Duration(e)) }
+func (e elapsed) margin(s *State) float64                  { return s.sinceStage - seconds(time.Duration(e)) }
+func (e elapsed) times(to []time.Duration) []time.Duration { return append(to, time.Duration(e)) }
+func (e elapsed) check(place string, _ *model) []error {
+	if e < 0 || time.Duration(e) > maxStage {
+		return []error{&InputError{Place: place, Field: "elapsed time", Value: time.Duration(e), Want: fmt.Sprintf("0 to %v", maxStage)}}
+	}
+	return nil
+}
+
+// Above is met when a place has reached t [°C] or more.
+func Above(p Place, t float64) Condition { return threshold{p, t, 1} }
+
+// Below is met when a place has fallen to t [°C] or less.
+func Below(p Place, t float64) Condition { return threshold{p, t, -1} }
+
+type threshold struct {
+	place Place
+	t     float64
+	sign  float64
+}
+
+func (c threshold) String() string {
+	word := "above"
+	if c.sign < 0 {
+		word = "below"
+	}
+	return fmt.Sprintf("%v is %s %g °C", c.place, word, c.t)
+}
+
+func (c threshold) margin(s *State) float64 {
+	t, _ := s.Temperature(c.place) // the place was checked before the run
+	return c.sign * (t - c.t)
+}
+
+func (c threshold) times(to []time.Duration) []time.Duration { return to }
+
+func (c threshold) check(place string, k *model) []error {
+	var faults []error
+	if !inRange(c.t, -200, 1000) {
+		faults = append(faults, &InputError{Place: place, Field: "threshold [°C]", Value: c.t, Want: "-200 to 1000"})
+	}
+	if _, err := c.place.resolve(k); err != nil {
+		faults = append(faults, &InputError{Place: place, Field: "place", Value: c.place, Cause: err})
+	}
+	return faults
+}
+
+// IceGone is met when no ice is left anywhere in the dish.
+func IceGone() Condition { return iceGone{} }
+
+type iceGone struct{}
+
+func (iceGone) String() string { return "no ice is left" }
+func (iceGone) margin(s *State) float64 {
+	return s.least(func(i int) float64 { return s.temp[i] - s.anchor(i).Thawed() })
+}
+func (iceGone) times(to []time.Duration) []time.Duration { return to }
+func (iceGone) check(string, *model) []error             { return nil }
+
+// Frozen is met when everywhere at least share [-] (0 to 1) of the water that
+// can freeze is ice. Trade and codes call a food frozen through at about -18 °C;
+// the freezing time of tables ends when the centre passes -10 °C (use Below).
+func Frozen(share float64) Condition { return frozen(share) }
+
+type frozen float64
+
+func (f frozen) String() string {
+	return fmt.Sprintf("%g %% of the freezable water is ice everywhere", 100*float64(f))
+}
+
+func (f frozen) margin(s *State) float64 {
+	return s.least(func(i int) float64 {
+		r := s.model.relations[s.model.mesh.Cells[i].Layer]
+		w := s.anchor(i).Water()
+		free := w - r.Bound()
+		if free <= 0.01*r.Density() {
+			return math.Inf(1) // fat, crumb: nothing there to freeze
+		}
+		return r.Ice(s.temp[i], s.anchor(i))/free - float64(f)
+	})
+}
+func (f frozen) times(to []time.Duration) []time.Duration { return to }
+func (f frozen) check(place string, _ *model) []error {
+	if !inRange(float64(f), 1e-6, 1) {
+		return []error{&InputError{Place: place, Field: "frozen share", Value: float64(f), Want: "above 0, at most 1"}}
+	}
+	return nil
+}
+
+// When is met when margin, a continuous function of the state, is zero or more.
+// A function that jumps from below to above zero is found too, but only if it
+// does so between the ends or the middle of two steps. The state is valid only
+// during the call.
+func When(what string, margin func(*State) float64) Condition { return when{what, margin} }
+
+type when struct {
+	what string
+	f    func(*State) float64
+}
+
+func (w when) String() string { return w.what }
+func (w when) margin(s *State) float64 {
+	m := w.f(s)
+	if m != m {
+		return math.Inf(-1)
+	}
+	return m
+}
+func (w when) times(to []time.Duration) []time.Duration { return to }
+func (w when) check(place string, _ *model) []error {
+	if w.f == nil {
+		return []error{&InputError{Place: place, Field: "function of When", Value: "none", Want: "a function of the state"}}
+	}
+	return nil
+}
+
+// Any is met when one of its conditions is.
+func Any(c ...Condition) Condition { return several{c, " or ", math.Max, math.Inf(-1)} }
+
+// All is met when all of its conditions are met at the same time.
+func All(c ...Condition) Condition { return several{c, " and ", math.Min, math.Inf(1)} }
+
+type several struct {
+	of    []Condition
+	word  string
+	pick  func(a, b float64) float64
+	empty float64
+}
+
+func (c several) String() string {
+	words := make([]string, len(c.of))
+	for i, x := range c.of {
+		words[i] = fmt.Sprint(x)
+	}
+	return strings.Join(words, c.word)
+}
+
+func (c several) margin(s *State) float64 {
+	m := c.empty
+	for _, x := range c.of {
+		m = c.pick(m, x.margin(s))
+	}
+	return m
+}
+
+func (c several) times(to []time.Duration) []time.Duration {
+	for _, x := range c.of {
+		to = x.times(to)
+	}
+	return to
+}
+
+func (c several) check(place string, k *model) []error {
+	if len(c.of) == 0 || len(c.of) > 100 {
+		return []error{&InputError{Place: place, Field: "number of conditions", Value: len(c.of), Want: "1 to 100"}}
+	}
+	var faults []error
+	for _, x := range c.of {
+		if x == nil {
+			faults = append(faults, &InputError{Place: place, Field: "condition", Value: "none", Want: "a Condition"})
+			continue
+		}
+		faults = append(faults, x.check(place, k)...)
+	}
+	return faults
+}

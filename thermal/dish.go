@@ -1,0 +1,150 @@
+package thermal
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"example.com/thawfront/geometry"
+	"example.com/thawfront/materials"
+	"example.com/thawfront/phasechange"
+)
+
+// Dish is what is cooked: a shape, its layers and how it starts.
+type Dish struct {
+	Shape  geometry.Shape
+	Layers []Layer // from the centre outwards; of a Slab from its underside to its top
+	Start  Start
+}
+
+// Layer is one food of a dish.
+type Layer struct {
+	Name      string // default: the food's name; unique in the dish
+	Food      materials.Food
+	Thickness float64 // [m] 1e-6 to 5; the radius of the innermost layer of a cylinder or sphere
+	Contact   float64 // [m² K/W] resistance on its outer face, an air gap or a wrapper; >= 0
+	Cells     int     // cells of this layer; default (0): a share of Settings.Cells
+}
+
+// Settings say how a run is computed. The zero value, or nil, is a good default.
+type Settings struct {
+	Cells     int                  // cells in all; default (0) = 120
+	Grading   geometry.Grading     // default geometry.Graded
+	Tolerance float64              // [K] allowed error of one step; default (0) = 0.01, see the package's advice
+	IceCurve  phasechange.IceCurve // default phasechange.BoundWater
+	Pressure  float64              // [Pa] of the air; default (0) = 101325
+	MaxSteps  int                  // steps of a run before it is given up; default (0) = 1000000
+	// Watch are conditions whose times are noted among the run's events, each
+	// time one is met; default none.
+	Watch []Condition
+	// Progress is called after every step with the time in the run and must not
+	// keep the state; default none.
+	Progress func(*State)
+}
+
+const (
+	defaultTolerance = 0.01
+	defaultMaxSteps  = 1_000_000
+)
+
+// withDefaults fills in the defaults and lists what is wrong.
+func (s *Settings) withDefaults() (Settings, []error) {
+	var out Settings
+	if s != nil {
+		out = *s
+	}
+	var faults []error
+	check := func(field string, v any, ok bool, want string) {
+		if !ok {
+			faults = append(faults, &InputError{Place: "settings", Field: field, Value: v, Want: want})
+		}
+	}
+	if out.Tolerance == 0 {
+		out.Tolerance = defaultTolerance
+	}
+	check("tolerance [K]", out.Tolerance, inRange(out.Tolerance, 1e-9, 5), "0 (default) or 1e-9 to 5")
+	if out.MaxSteps == 0 {
+		out.MaxSteps = defaultMaxSteps
+	}
+	check("steps", out.MaxSteps, out.MaxSteps > 0, "0 (default) or more")
+	if out.Pressure == 0 {
+		out.Pressure = phasechange.StandardPressure
+	}
+	check("pressure [Pa]", out.Pressure, inRange(out.Pressure, 20e3, 500e3), "0 (default) or 20e3 to 500e3")
+	check("number of conditions to watch", len(out.Watch), len(out.Watch) <= 100, "at most 100")
+	return out, faults
+}
+
+// model is a dish made ready: its mesh and the relation of each layer's food.
+type model struct {
+	mesh      *geometry.Mesh
+	relations []*phasechange.Relation
+	names     []string
+}
+
+// layer gives the index of a layer by name, or -1.
+func (m *model) layer(name string) int { return slices.Index(m.names, name) }
+
+// mirrored says whether x = 0 is an axis or plane of symmetry.
+func (m *model) mirrored() bool {
+	_, twoFaced := m.mesh.Shape.(geometry.Slab)
+	return !twoFaced
+}
+
+// compile checks a dish and builds its model; all faults are joined.
+func (d Dish) compile(s Settings) (*model, error) {
+	var faults []error
+	if d.Shape == nil {
+		faults = append(faults, &InputError{Place: "dish", Field: "shape", Value: "none", Want: "a geometry.Shape"})
+	}
+	if len(d.Layers) == 0 || len(d.Layers) > geometry.MaxLayers {
+		return nil, errors.Join(append(faults, &InputError{Place: "dish", Field: "number of layers", Value: len(d.Layers),
+			Want: fmt.Sprintf("1 to %d", geometry.MaxLayers)})...)
+	}
+	m := &model{}
+	layers := make([]geometry.Layer, len(d.Layers))
+	for i, l := range d.Layers {
+		name := l.Name
+		if name == "" {
+			name = l.Food.Name
+		}
+		place := layerPlace(i, name)
+		if m.layer(name) >= 0 {
+			faults = append(faults, &InputError{Place: place, Field: "name", Value: fmt.Sprintf("%q", name), Want: "a name no other layer has"})
+		}
+		r, err := phasechange.New(l.Food, phasechange.Settings{IceCurve: s.IceCurve, Pressure: s.Pressure})
+		if err != nil {
+			faults = append(faults, &InputError{Place: place, Field: "food", Value: l.Food.Name, Cause: err})
+		}
+		m.names = append(m.names, name)
+		m.relations = append(m.relations, r)
+		layers[i] = geometry.Layer{Name: name, Thickness: l.Thickness, Contact: l.Contact, Cells: l.Cells}
+	}
+	if d.Shape != nil {
+		mesh, err := d.Shape.Mesh(layers, geometry.Resolution{Cells: s.Cells, Grading: s.Grading})
+		if err != nil {
+			faults = append(faults, geometryFaults(err)...)
+		}
+		m.mesh = mesh
+	}
+	if err := errors.Join(faults...); err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+// geometryFaults gives a mesh's faults this package's type, so that one
+// errors.As takes any of them apart.
+func geometryFaults(err error) []error {
+	var out []error
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		for _, e := range joined.Unwrap() {
+			out = append(out, geometryFaults(e)...)
+		}
+		return out
+	}
+	if g, ok := errors.AsType[*geometry.Error](err); ok {
+		return []error{&InputError{Place: g.Place, Field: g.Quantity, Value: g.Value, Want: g.Want}}
+	}
+	return []error{&InputError{Place: "dish", Field: "shape", Value: "refused", Cause: err}}
+}

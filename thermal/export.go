@@ -1,0 +1,123 @@
+package thermal
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strconv"
+	"time"
+)
+
+// maxRows bounds a CSV export: a mistyped interval must not fill a disk.
+const maxRows = 2_000_000
+
+// WriteCSV writes the run as a table: one line every interval, with the time in
+// seconds, the stage, and of every layer the coldest, mean and hottest
+// temperature [°C], the water and the ice [kg]; then centre and surface
+// temperature [°C] and the mass [kg]. The first line names columns and units.
+func (r *Run) WriteCSV(w io.Writer, every time.Duration) error {
+	if every <= 0 || r.Duration()/every > maxRows {
+		return &InputError{Place: "CSV export", Field: "interval", Value: every, Want: fmt.Sprintf("above 0 and no more than %d lines", maxRows)}
+	}
+	out := csv.NewWriter(w)
+	head := []string{"time_s", "stage", "centre_C", "surface_C", "mass_kg"}
+	for _, name := range r.model.names {
+		for _, q := range []string{"coldest_C", "mean_C", "hottest_C", "water_kg", "ice_kg"} {
+			head = append(head, name+" "+q)
+		}
+	}
+	if err := out.Write(head); err != nil {
+		return err
+	}
+	number := func(v float64) string { return strconv.FormatFloat(v, 'g', 7, 64) }
+	for s := range r.Each(every) {
+		centre, _ := s.Temperature(Centre())
+		surface, _ := s.Temperature(Skin())
+		row := []string{number(s.clock), r.stageName(s.Time()), number(centre), number(surface), number(s.Mass())}
+		for _, l := range s.Layers() {
+			row = append(row, number(l.Coldest), number(l.Mean), number(l.Hottest), number(l.Water), number(l.Ice))
+		}
+		if err := out.Write(row); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func (r *Run) stageName(t time.Duration) string {
+	for i, s := range r.Stages {
+		if t <= s.End {
+			return stagePlace(i, s.Name)
+		}
+	}
+	return ""
+}
+
+// runJSON is the form of a run in JSON. Times are in seconds; other units are
+// those of the types' fields.
+type runJSON struct {
+	DurationSeconds float64      `json:"duration_s"`
+	Layers          []layerJSON  `json:"layers"`
+	Stages          []stageJSON  `json:"stages"`
+	Events          []eventJSON  `json:"events"`
+	Samples         []sampleJSON `json:"samples"`
+	Energy          EnergyAudit  `json:"energy_J"`
+	Water           WaterAudit   `json:"water_kg"`
+	Stats           Stats        `json:"solver"`
+}
+
+type layerJSON struct {
+	Name      string  `json:"name"`
+	Food      string  `json:"food"`
+	Thickness float64 `json:"thickness_m"`
+}
+
+type stageJSON struct {
+	Name   string  `json:"name"`
+	Start  float64 `json:"start_s"`
+	End    float64 `json:"end_s"`
+	Reason string  `json:"reason"`
+}
+
+type eventJSON struct {
+	Time  float64 `json:"time_s"`
+	Kind  string  `json:"kind"`
+	Layer string  `json:"layer,omitempty"`
+	Text  string  `json:"text"`
+}
+
+type sampleJSON struct {
+	Time    float64      `json:"time_s"`
+	Centre  float64      `json:"centre_C"`
+	Surface float64      `json:"surface_C"`
+	Mass    float64      `json:"mass_kg"`
+	Layers  []LayerState `json:"layers"`
+}
+
+// jsonSamples is how many moments MarshalJSON shows besides the start.
+const jsonSamples = 60
+
+// MarshalJSON gives the run as JSON: layers, stages, events, sixty-one samples
+// from start to end, both accounts and the solver's counters.
+func (r *Run) MarshalJSON() ([]byte, error) {
+	out := runJSON{DurationSeconds: r.duration, Energy: r.Energy, Water: r.Water, Stats: r.Stats,
+		Layers: []layerJSON{}, Stages: []stageJSON{}, Events: []eventJSON{}}
+	for i, l := range r.Dish.Layers {
+		out.Layers = append(out.Layers, layerJSON{r.model.names[i], l.Food.Name, l.Thickness})
+	}
+	for _, s := range r.Stages {
+		out.Stages = append(out.Stages, stageJSON{s.Name, seconds(s.Start), seconds(s.End), s.Reason.String()})
+	}
+	for _, e := range r.Events {
+		out.Events = append(out.Events, eventJSON{seconds(e.Time), e.Kind.String(), e.Layer, e.Text})
+	}
+	for s := range r.Each(max(r.Duration()/jsonSamples, 1)) {
+		x := sampleJSON{Time: s.clock, Mass: s.Mass(), Layers: s.Layers()}
+		x.Centre, _ = s.Temperature(Centre())
+		x.Surface, _ = s.Temperature(Skin())
+		out.Samples = append(out.Samples, x)
+	}
+	return json.Marshal(out)
+}

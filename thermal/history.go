@@ -1,0 +1,73 @@
+package thermal
+
+import (
+	"sort"
+
+	"example.com/thawfront/phasechange"
+)
+
+// history keeps every step of a run so that the dish can be looked at any time
+// afterwards. It keeps single precision, which is 1e-5 K, and shares what a step
+// has in common with the one before. Memory comes in blocks of many steps.
+type history struct {
+	cells int
+	steps []pastStep
+	block []float32
+}
+
+// pastStep is one step: energies and rates at its two ends, and the water each
+// cell began it with.
+type pastStep struct {
+	stage              int
+	start, since, h    float64 // [s] start in the run and in the stage, length
+	u, f, end, fEnd, w []float32
+	g []float32
+}
+
+const arraysInBlock = 128
+
+func (h *history) keep(v []float64) []float32 {
+	n := len(v)
+	if len(h.block) < n {
+		h.block = make([]float32, n*arraysInBlock)
+	}
+	out := h.block[:n:n]
+	h.block = h.block[n:]
+	for i, x := range v {
+		out[i] = float32(x)
+	}
+	return out
+}
+
+// add keeps the stepper's step, which starts as the one before it ended unless
+// the media have jumped (new rates) or steam was let go (less energy and water).
+func (h *history) add(stage int, clock float64, p *stepper, anchors []phasechange.Anchor) {
+	s := pastStep{stage: stage, start: clock, since: p.t, h: p.h}
+	if n := len(h.steps); n > 0 && !p.restarted {
+		s.u, s.f = h.steps[n-1].end, h.steps[n-1].fEnd
+	} else {
+		s.f = h.keep(p.f)
+	}
+	if n := len(h.steps); n == 0 || p.restarted || p.settled {
+		s.u = h.keep(p.u)
+		for i := range anchors {
+			p.work[i] = anchors[i].Water()
+		}
+		s.w = h.keep(p.work)
+	} else {
+		s.w = h.steps[n-1].w
+	}
+	for i := range anchors {
+		p.work[i] = anchors[i].Spread()
+	}
+	s.g = h.keep(p.work)
+	s.end, s.fEnd = h.keep(p.end), h.keep(p.fEnd)
+	h.steps = append(h.steps, s)
+	p.restarted, p.settled = false, false
+}
+
+// find gives the step that holds time t [s] of the run.
+func (h *history) find(t float64) int {
+	i := sort.Search(len(h.steps), func(i int) bool { return h.steps[i].start+h.steps[i].h >= t-1e-9 })
+	return min(i, len(h.steps)-1)
+}

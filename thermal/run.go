@@ -1,0 +1,219 @@
+package thermal
+
+import (
+	"fmt"
+	"iter"
+	"math"
+	"time"
+
+	"example.com/thawfront/phasechange"
+)
+
+// StopReason says why a stage ended.
+type StopReason uint8
+
+// The reasons a stage ends.
+const (
+	ConditionMet StopReason = iota // the usual end
+	LimitReached                   // the condition was not met in time
+	Interrupted                    // the context ended the run
+	Failed                         // the solver could not go on
+)
+
+// stopReasons holds the words and whether the run ended early; there is no
+// reason without both.
+var stopReasons = [...]struct {
+	text  string
+	early bool
+}{{"condition met", false}, {"limit reached", true}, {"interrupted", true}, {"failed", true}}
+
+// String names the reason.
+func (r StopReason) String() string {
+	if int(r) < len(stopReasons) {
+		return stopReasons[r].text
+	}
+	return fmt.Sprintf("StopReason(%d)", uint8(r))
+}
+
+// Early says whether the run ended there before its schedule did.
+func (r StopReason) Early() bool { return int(r) >= len(stopReasons) || stopReasons[r].early }
+
+// StageResult is how a stage went.
+type StageResult struct {
+	Name   string
+	Start  time.Duration // since the start of the run
+	End    time.Duration
+	Reason StopReason
+}
+
+// Stats counts the solver's work.
+type Stats struct {
+	Steps            int // accepted
+	Rejected         int
+	NewtonIterations int
+	Assemblies       int // evaluations of all cells, faces and derivatives
+	Factorisations   int
+}
+
+// String prints the counters as a line.
+func (s Stats) String() string {
+	return fmt.Sprintf("%d steps, %d rejected, %d Newton iterations, %d assemblies, %d factorisations",
+		s.Steps, s.Rejected, s.NewtonIterations, s.Assemblies, s.Factorisations)
+}
+
+// Run is the result of Simulate.
+type Run struct {
+	Dish     Dish
+	Schedule Schedule
+	Settings Settings // with the defaults filled in
+	Stages   []StageResult
+	Events   []Event // in order of time
+	Energy   EnergyAudit
+	Water    WaterAudit
+	Stats    Stats
+
+	model     *model
+	stages    []*compiledStage
+	history   history
+	books     books
+	duration  float64   // [s]
+	peakStart []float64 // [°C]
+	final     struct {
+		u, peak []float64
+		anchors []phasechange.Anchor
+	}
+}
+
+// Duration is how long the run lasted.
+func (r *Run) Duration() time.Duration { return duration(r.duration) }
+
+// LayerNames lists the layers in the order of the dish.
+func (r *Run) LayerNames() []string { return append([]string(nil), r.model.names...) }
+
+// At is the dish at time t since the start of the run; times outside of the run
+// give its start or end. Between steps it is the integrator's own dense output,
+// a cubic in the energy of each cell.
+func (r *Run) At(t time.Duration) *State {
+	m := r.model
+	n := len(m.mesh.Cells)
+	at := math.Max(0, math.Min(seconds(t), r.duration))
+	sys := newSystem(m.mesh, m.relations)
+	state := newState(m, sys.anchors, append([]float64(nil), r.peakStart...))
+	u := make([]float64, n)
+	var stage *compiledStage
+	since := 0.0
+	if len(r.history.steps) == 0 || at >= r.duration {
+		copy(u, r.final.u)
+		copy(sys.anchors, r.final.anchors)
+		copy(state.peak, r.final.peak)
+		last := r.Stages[len(r.Stages)-1]
+		stage, since = r.stages[len(r.Stages)-1], seconds(last.End-last.Start)
+	} else {
+		s := &r.history.steps[r.history.find(at)]
+		theta := math.Max(0, math.Min(1, (at-s.start)/s.h))
+		for i := range u {
+			u[i] = hermite(theta, s.h, float64(s.u[i]), float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]))
+			sys.anchors[i] = sys.relation[i].Anchor(float64(s.w[i]))
+			sys.relation[i].Span(-1e30, &sys.anchors[i], float64(s.g[i]))
+		}
+		stage, since = r.stages[s.stage], s.since+theta*s.h
+	}
+	sys.surround(stage, since)
+	sys.assemble(u)
+	copy(state.temp, sys.temp)
+	copy(state.k, sys.k)
+	for i := range sys.surfaces {
+		state.skins[i] = sys.surfaces[i].skin()
+	}
+	state.clock, state.sinceStage = at, since
+	return &state
+}
+
+// End is the dish at the end of the run.
+func (r *Run) End() *State { return r.At(r.Duration()) }
+
+// Temperature is the temperature [°C] at a place and a time since the start of
+// the run, or an *UnknownPlaceError.
+func (r *Run) Temperature(p Place, t time.Duration) (float64, error) {
+	return r.At(t).Temperature(p)
+}
+
+// Each walks through the run from start to end in steps of the given length,
+// the end included. A length of 0 or less gives the start and the end only.
+func (r *Run) Each(every time.Duration) iter.Seq[*State] {
+	return func(yield func(*State) bool) {
+		end := r.Duration()
+		for t := time.Duration(0); t < end; t += every {
+			if !yield(r.At(t)) {
+				return
+			}
+			if every <= 0 {
+				break
+			}
+		}
+		yield(r.End())
+	}
+}
+
+// Extremes are the lowest and highest temperatures of a layer over the run.
+type Extremes struct {
+	Name        string
+	Lowest      float64 // [°C]
+	LowestTime  time.Duration
+	Highest     float64 // [°C]
+	HighestTime time.Duration
+}
+
+// Extremes gives the extremes of every layer, at the ends of the solver's steps.
+func (r *Run) Extremes() []Extremes {
+	out := make([]Extremes, len(r.model.names))
+	for l, name := range r.model.names {
+		out[l] = Extremes{Name: name, Lowest: math.Inf(1), Highest: math.Inf(-1)}
+	}
+	look := func(s *State) {
+		for l, x := range s.Layers() {
+			e := &out[l]
+			if x.Coldest < e.Lowest {
+				e.Lowest, e.LowestTime = x.Coldest, s.Time()
+			}
+			if x.Hottest > e.Highest {
+				e.Highest, e.HighestTime = x.Hottest, s.Time()
+			}
+		}
+	}
+	for _, s := range r.history.steps {
+		look(r.At(duration(s.start)))
+	}
+	look(r.End())
+	return out
+}
+
+// Lost is the water the dish has lost as steam in this run [kg].
+func (r *Run) Lost() float64 { return r.Water.Steam }
+
+// OvercookedShare is the share of a layer's volume [-] that has been hotter than
+// t [°C] at any time, earlier runs included, and the width [m] of that part
+// counted from the layer's outer face.
+func (r *Run) OvercookedShare(layer string, t float64) (share, rim float64, err error) {
+	l := r.model.layer(layer)
+	if l < 0 {
+		_, err := Within(layer, 0).resolve(r.model)
+		return 0, 0, err
+	}
+	first, end := r.model.mesh.Span(l)
+	cells := r.model.mesh.Cells
+	var over, all float64
+	rimOpen := true
+	for i := end - 1; i >= first; i-- {
+		all += cells[i].Volume
+		if r.final.peak[i] <= t {
+			rimOpen = false
+			continue
+		}
+		over += cells[i].Volume
+		if rimOpen {
+			rim = cells[end-1].Outer - cells[i].Inner
+		}
+	}
+	return over / all, rim, nil
+}

@@ -1,0 +1,160 @@
+package thermal
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"example.com/thawfront/geometry"
+)
+
+// Stage is a part of a schedule: a medium until a condition is met.
+type Stage struct {
+	Name   string
+	Medium Medium // around the whole dish
+	// Patches are the parts of the surface that meet something else, such as
+	// the Underside of a slab on a tray.
+	Patches map[geometry.Patch]Medium
+	Until   Condition     // ends the stage
+	Limit   time.Duration // ends the run with a StageLimitError if Until is not met by then; default (0) = 48 h beyond any Elapsed in Until
+}
+
+// Schedule is the stages of a run, in order.
+type Schedule []Stage
+
+// Bounds of a schedule.
+const (
+	maxStages    = 1000
+	maxStage     = 400 * 24 * time.Hour
+	defaultLimit = 48 * time.Hour
+	maxChanges   = 100000
+)
+
+// compiledStage is a stage made ready for one mesh.
+type compiledStage struct {
+	Stage
+	media []Medium  // one a surface
+	stops []float64 // [s] known times to land on, ascending; the last is the limit
+	fault error     // the first bad surroundings met
+	place string
+	lo    float64 // [°C] span of the media so far
+	hi    float64
+}
+
+// meets gives the surroundings of surface i at t [s]. Bad values from a user's
+// function are remembered as a fault and replaced by insulation.
+func (c *compiledStage) meets(i int, t float64) Surroundings {
+	s := c.media[i].At(duration(t))
+	if f := s.faults(c.place); f != nil {
+		if c.fault == nil {
+			c.fault = errors.Join(f...)
+		}
+		return Insulated()
+	}
+	c.lo, c.hi = s.span(c.lo, c.hi)
+	return s
+}
+
+func seconds(d time.Duration) float64 { return d.Seconds() }
+
+// duration rounds t [s] to nanoseconds, where time.Duration(t)*time.Second would
+// cut it to whole seconds.
+func duration(t float64) time.Duration { return time.Duration(math.Round(t * 1e9)) }
+
+// compile checks a schedule against a mesh and joins all faults.
+func (s Schedule) compile(k *model) ([]*compiledStage, error) {
+	if len(s) == 0 || len(s) > maxStages {
+		return nil, &InputError{Place: "schedule", Field: "number of stages", Value: len(s), Want: fmt.Sprintf("1 to %d", maxStages)}
+	}
+	var faults []error
+	out := make([]*compiledStage, len(s))
+	for i, st := range s {
+		c, f := st.compile(i, k)
+		out[i], faults = c, append(faults, f...)
+	}
+	return out, errors.Join(faults...)
+}
+
+func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
+	c := &compiledStage{Stage: st, place: stagePlace(i, st.Name), lo: math.Inf(1), hi: math.Inf(-1)}
+	var faults []error
+	fault := func(field string, v any, want string) {
+		faults = append(faults, &InputError{Place: c.place, Field: field, Value: v, Want: want})
+	}
+	known := map[geometry.Patch]bool{}
+	for _, f := range k.mesh.Surfaces {
+		known[f.Patch] = true
+		m := st.Medium
+		if p, ok := st.Patches[f.Patch]; ok {
+			m = p
+		}
+		if m == nil {
+			fault("medium of "+string(f.Patch), "none", "a Medium, Insulated() to let no heat through")
+			continue
+		}
+		c.media = append(c.media, m)
+		if ch, ok := m.(Changer); ok {
+			for _, d := range ch.Changes() {
+				if d > 0 && len(c.stops) < maxChanges {
+					c.stops = append(c.stops, seconds(d))
+				}
+			}
+		}
+		faults = append(faults, m.At(0).faults(c.place)...)
+	}
+	for p := range st.Patches {
+		if !known[p] {
+			fault("patch", fmt.Sprintf("%q", p), fmt.Sprintf("one of this shape's: %v", sortedKeys(known)))
+		}
+	}
+	if st.Until == nil {
+		fault("Until", "none", "a Condition, such as Elapsed(30*time.Minute)")
+		return c, faults
+	}
+	faults = append(faults, st.Until.check(c.place, k)...)
+	longest := time.Duration(0)
+	for _, d := range st.Until.times(nil) {
+		longest = max(longest, d)
+		c.stops = append(c.stops, seconds(d))
+	}
+	if st.Limit == 0 {
+		c.Limit = min(longest+defaultLimit, maxStage)
+	}
+	if c.Limit < 0 || c.Limit > maxStage {
+		fault("limit", st.Limit, fmt.Sprintf("0 (default) to %v", maxStage))
+	}
+	if e, ok := st.Until.(elapsed); ok && st.Limit != 0 && st.Limit < time.Duration(e) {
+		fault("limit", st.Limit, fmt.Sprintf("at least the %v that the stage is to last", time.Duration(e)))
+	}
+	c.stops = append(c.stops, seconds(c.Limit))
+	slices.Sort(c.stops)
+	c.stops = merge(c.stops, seconds(c.Limit))
+	return c, faults
+}
+
+// merge drops stops beyond the limit and those that repeat the one before within
+// rounding: two stops a nanosecond apart are one.
+func merge(stops []float64, limit float64) []float64 {
+	var out []float64
+	for _, t := range stops {
+		if t > limit {
+			break
+		}
+		if len(out) > 0 && t-out[len(out)-1] < 1e-8+1e-13*t {
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+func sortedKeys(m map[geometry.Patch]bool) []geometry.Patch {
+	var out []geometry.Patch
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}

@@ -1,0 +1,354 @@
+package thermal
+
+import (
+	"context"
+	"errors"
+	"math"
+	"time"
+)
+
+// Simulate takes a dish through a schedule. It obeys ctx, never panics on its
+// input, gives the same bits for the same input on one machine and build, and
+// may be called from many goroutines at once.
+//
+// All faults of the input are reported at once, as *InputError values joined.
+// Once it has begun, it gives the run as far as it came together with any error:
+// *StageLimitError, *InterruptedError or *SolverError.
+func Simulate(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Run, error) {
+	set, faults := settings.withDefaults()
+	m, err := d.compile(set)
+	if err != nil {
+		return nil, errors.Join(append(faults, err)...)
+	}
+	stages, err := s.compile(m)
+	if err != nil {
+		faults = append(faults, err)
+	}
+	for _, w := range set.Watch {
+		if w == nil {
+			faults = append(faults, &InputError{Place: "settings", Field: "condition to watch", Value: "none", Want: "a Condition"})
+			continue
+		}
+		faults = append(faults, w.check("settings", m)...)
+	}
+	sys := newSystem(m.mesh, m.relations)
+	p := newStepper(sys, set.Tolerance)
+	peak := make([]float64, len(p.u))
+	if d.Start == nil {
+		faults = append(faults, &InputError{Place: "dish", Field: "start", Value: "none", Want: "a Start, such as Uniform(-18)"})
+	} else if len(faults) == 0 {
+		faults = append(faults, d.Start.fill(m, p.u, sys.anchors, peak)...)
+	}
+	if err := errors.Join(faults...); err != nil {
+		return nil, err
+	}
+	c := &course{ctx: ctx, model: m, sys: sys, step: p, settings: set, stages: stages,
+		run: &Run{Dish: d, Schedule: s, Settings: set, model: m, stages: stages, peakStart: append([]float64(nil), peak...)}}
+	c.run.final.peak = peak
+	err = c.cook()
+	return c.run, err
+}
+
+// course is one simulation under way.
+type course struct {
+	ctx      context.Context
+	model    *model
+	sys      *system
+	step     *stepper
+	settings Settings
+	stages   []*compiledStage
+	run      *Run
+	state    State // the end of the step just made
+	probe    State // a point within it, for event finding
+	watch    watcher
+	clock    float64 // [s] since the start of the run
+	began    float64 // [s] clock at the start of the stage
+	lo, hi   float64 // [°C] span of start and media
+	stumbled bool
+	previous float64 // error of the last accepted step, for the step controller
+}
+
+// cook runs the stages one after the other and closes the run's books.
+func (c *course) cook() error {
+	p, s, run := c.step, c.sys, c.run
+	s.evaluate(p.u)
+	c.lo, c.hi = math.Inf(1), math.Inf(-1)
+	for _, t := range s.temp {
+		c.lo, c.hi = math.Min(c.lo, t), math.Max(c.hi, t)
+	}
+	run.books.open(s, p.u)
+	n := len(p.u)
+	c.state = newState(c.model, s.anchors, run.final.peak)
+	c.probe = newState(c.model, s.anchors, run.final.peak)
+	run.history.cells = n
+	var failure error
+	for i := range c.stages {
+		if failure = c.cookStage(i); failure != nil {
+			break
+		}
+	}
+	run.books.close(s, p.u)
+	run.duration = c.clock
+	run.final.u = append([]float64(nil), p.u...)
+	run.final.anchors = s.anchors
+	run.Stats.Assemblies, run.Stats.Factorisations, run.Stats.NewtonIterations = s.assemblies, s.factorisations, p.newtons
+	run.Energy, run.Water = run.books.energy(), run.books.water()
+	return failure
+}
+
+// cookStage runs one stage to its condition, its limit or a failure.
+func (c *course) cookStage(i int) error {
+	p, run, stage := c.step, c.run, c.stages[i]
+	p.stage, p.t, p.h, c.previous = stage, 0, 0, 1
+	run.Stages = append(run.Stages, StageResult{Name: stage.Name, Start: duration(c.clock), End: duration(c.clock), Reason: Failed})
+	result := &run.Stages[len(run.Stages)-1]
+	defer func() {
+		result.End = duration(c.clock)
+		c.lo, c.hi = math.Min(c.lo, stage.lo), math.Max(c.hi, stage.hi)
+	}()
+	c.began = c.clock
+	p.begin()
+	stop := 0
+	if stage.fault != nil {
+		return c.badMedium(i)
+	}
+	p.h = 0
+	c.lookAt(&c.state, 0)
+	c.watch.begin(c, i)
+	if stage.Until.margin(&c.state) >= 0 {
+		result.Reason = ConditionMet
+		return nil
+	}
+	p.h = c.firstStep()
+	for {
+		if err := context.Cause(c.ctx); err != nil {
+			result.Reason = Interrupted
+			return &InterruptedError{Stage: i, Name: stage.Name, Time: duration(c.clock), Cause: err}
+		}
+		for stop < len(stage.stops) && stage.stops[stop] <= p.t {
+			stop++
+		}
+		next := stage.stops[stop] // the limit is always ahead here
+		landing := false
+		wanted := p.h
+		if left := next - p.t; p.h >= left*(1-1e-9) {
+			p.h, landing = left, true
+		} else if p.h > left/2 {
+			p.h = left / 2 // two even steps instead of a long one and a stub
+		}
+		met, err := c.advance(i)
+		if err != nil {
+			return err
+		}
+		if landing && p.t >= next*(1-1e-12) {
+			p.t = next
+			c.clock = c.began + next
+			c.state.sinceStage, c.state.clock = next, c.clock
+			met = met || stage.Until.margin(&c.state) >= 0
+			if stop == len(stage.stops)-1 && !met {
+				result.Reason = LimitReached
+				return &StageLimitError{Stage: i, Name: stage.Name, Until: stage.Until.String(), Limit: stage.Limit, Margin: stage.Until.margin(&c.state)}
+			}
+			if !met && next < seconds(stage.Limit) {
+				p.begin() // the medium may jump here
+				p.h = math.Min(math.Max(p.h, wanted), c.firstStep()*100)
+			}
+		}
+		if c.settings.Progress != nil {
+			c.settings.Progress(&c.state)
+		}
+		if met {
+			result.Reason = ConditionMet
+			return nil
+		}
+	}
+}
+
+// advance makes one accepted step of at most p.h, cut short where the stage's
+// condition is met. It leaves the wanted next step in p.h.
+func (c *course) advance(i int) (met bool, err error) {
+	p, stage, stats := c.step, c.stages[i], &c.run.Stats
+	last, cut := fine, false
+	for tries := 0; ; tries++ {
+		if stats.Steps+stats.Rejected >= c.settings.MaxSteps {
+			return false, c.giveUp(i, "the run needs more steps than Settings.MaxSteps allows")
+		}
+		if p.h < shortestStep || tries > 60 {
+			return false, c.giveUp(i, last.String())
+		}
+		e, o := p.try()
+		if stage.fault != nil {
+			return false, c.badMedium(i)
+		}
+		if o == fine {
+			o = c.inspect()
+		}
+		if o != fine {
+			stats.Rejected++
+			if last = o; o == errorTooLarge {
+				dbg[p.worst]++
+				c.stumbled = true
+				p.h *= math.Max(0.2, 0.9*math.Pow(e, -tRej))
+			} else {
+				dbgO[o]++
+				p.h *= 0.3
+			}
+			cut = false
+			continue
+		}
+		c.lookAt(&c.state, 1)
+		met = cut
+		if !cut {
+			theta := 1.0
+			if theta, met = c.crossing(stage.Until); met && theta < 1 {
+				if p.h*theta < shortestStep {
+					return true, nil // met where the step began
+				}
+				p.h *= theta // make the step again so that it ends on the event
+				cut = true
+				continue
+			}
+		}
+		c.accept(i, e)
+		return met, nil
+	}
+}
+
+// shortestStep [s] is where the solver gives up shrinking.
+const shortestStep = 1e-7
+
+// inspect checks that the end of a tried step lies inside of what is possible:
+// the foods' properties, and the span of start and media.
+func (c *course) inspect() outcome {
+	p, s := c.step, c.sys
+	lo, hi := math.Min(c.lo, p.stage.lo), math.Max(c.hi, p.stage.hi)
+	slack := overshootShare * p.tolerance
+	for j, t := range s.temp {
+		if !(t >= s.lowestT && t <= s.highest) {
+			p.worst = j
+			return outOfRange
+		}
+		if t < lo-slack || t > hi+slack {
+			p.worst = j
+			return overshot
+		}
+	}
+	return fine
+}
+
+// overshootShare of the tolerance is what Newton's iteration may leave of error
+// in a temperature at the edge of the possible span.
+const overshootShare = 0.1
+
+// accept commits the step: records it, lets steam go, moves the clock and picks
+// the next step length by a PI controller.
+func (c *course) accept(i int, e float64) {
+	p, s, run := c.step, c.sys, c.run
+	c.watch.look(c, i)
+	run.history.add(i, c.clock, p, s.anchors)
+	for j := range p.end {
+		if t := c.state.temp[j]; t > run.final.peak[j] {
+			run.final.peak[j] = t
+		}
+		if p.end[j] > s.anchors[j].BoilingEnergy() {
+			run.books.settle(s, p.end, j)
+			p.settled = true
+		}
+	}
+	run.books.gains(p.gain)
+	p.u, p.end = p.end, p.u
+	p.f, p.fEnd = p.fEnd, p.f
+	p.rate, p.rEnd = p.rEnd, p.rate
+	s.span(p.u)
+	p.t += p.h
+	c.clock += p.h
+	run.Stats.Steps++
+	e = math.Max(e, 1e-4)
+	grow := tGrow
+	if c.stumbled {
+		grow = tAfter
+		c.stumbled = false
+	}
+	p.h *= math.Max(0.3, math.Min(grow, tSafe*math.Pow(e, -tI/3)*math.Pow(c.previous, tP/3)))
+	c.previous = e
+}
+
+// firstStep guesses a step from the present rates: one in which no cell moves by
+// more than a few tolerances.
+func (c *course) firstStep() float64 {
+	p := c.step
+	p.setWeights()
+	if r := p.norm(p.f); r > 0 {
+		return math.Min(math.Max(5/r, 1e-4), 3600)
+	}
+	return 3600
+}
+
+func (c *course) giveUp(i int, reason string) error {
+	p := c.step
+	c.run.Stages[len(c.run.Stages)-1].Reason = Failed
+	cell := c.model.mesh.Cells[p.worst]
+	return &SolverError{Stage: i, Name: c.stages[i].Name, Time: duration(c.clock), Layer: c.model.names[cell.Layer], X: cell.Node,
+		Step: time.Duration(p.h * 1e9), Reason: reason}
+}
+
+func (c *course) badMedium(i int) error {
+	c.run.Stages[len(c.run.Stages)-1].Reason = Failed
+	return c.stages[i].fault
+}
+
+// lookAt fills a state from the system's last evaluation, a share theta into the
+// step under way.
+func (c *course) lookAt(s *State, theta float64) {
+	copy(s.temp, c.sys.temp)
+	copy(s.k, c.sys.k)
+	for i := range c.sys.surfaces {
+		f := &c.sys.surfaces[i]
+		f.solve(c.sys.temp[f.Cell], c.sys.k[f.Cell], c.sys.dT[f.Cell], c.sys.dk[f.Cell])
+		s.skins[i] = f.skin()
+	}
+	s.sinceStage = c.step.t + theta*c.step.h
+	s.clock = c.began + s.sinceStage
+}
+
+// dense looks a share theta into the step under way.
+func (c *course) dense(theta float64) *State {
+	p := c.step
+	for i := range p.work {
+		p.work[i] = hermite(theta, p.h, p.u[i], p.f[i], p.end[i], p.fEnd[i])
+	}
+	c.sys.surround(p.stage, p.t+theta*p.h)
+	c.sys.evaluate(p.work)
+	c.lookAt(&c.probe, theta)
+	return &c.probe
+}
+
+// hermite is the cubic through two values and rates h apart, at a share theta.
+func hermite(theta, h, a, da, b, db float64) float64 {
+	r := 1 - theta
+	return r*r*(a*(1+2*theta)+h*theta*da) + theta*theta*(b*(1+2*r)-h*r*db)
+}
+
+// crossing finds where within the step under way a condition that was not met at
+// its start is met: at a share of it, exactly 1 if at its end. It looks at the
+// end and the middle.
+func (c *course) crossing(u Condition) (theta float64, met bool) {
+	if _, timed := u.(elapsed); timed {
+		return 1, u.margin(&c.state) >= 0
+	}
+	theta = 1
+	if u.margin(&c.state) < 0 {
+		if theta = 0.5; u.margin(c.dense(theta)) < 0 {
+			return 0, false
+		}
+	}
+	at := firstRoot(func(x float64) float64 { return u.margin(c.dense(x)) }, 0, theta)
+	if theta == 1 && at > 1-1e-9 {
+		at = 1
+	}
+	return at, true
+}
+
+var tSafe, tI, tP, tGrow, tAfter, tRej = 0.9, 0.7, 0.4, 4.0, 1.0, 0.5
+var dbg [2000]int
+var dbgO [10]int

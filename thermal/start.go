@@ -1,0 +1,208 @@
+package thermal
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/thawfront/geometry"
+	"example.com/thawfront/phasechange"
+)
+
+// Start is the state of a dish at the beginning of a run.
+type Start interface {
+	// fill sets energy [J/m³], anchor and highest temperature so far [°C] of
+	// every cell, or lists what is wrong.
+	fill(m *model, u []float64, a []phasechange.Anchor, peak []float64) []error
+}
+
+// Uniform starts the whole dish at t [°C].
+func Uniform(t float64) Start {
+	return startFunc{func(*model, int) (float64, string) { return t, "start" }}
+}
+
+// ByLayer starts each layer at a temperature [°C] of its own, in the order of
+// the layers.
+func ByLayer(t ...float64) Start { return startByLayer(t) }
+
+// Profile starts the dish at a temperature [°C] that depends on the distance x
+// [m] from the centre (from the underside of a Slab).
+func Profile(t func(x float64) float64) Start {
+	return startFunc{func(m *model, i int) (float64, string) {
+		if t == nil {
+			return math.NaN(), "start profile"
+		}
+		x := m.mesh.Cells[i].Node
+		return t(x), fmt.Sprintf("start profile at %.4g m", x)
+	}}
+}
+
+type startFunc struct {
+	at func(m *model, cell int) (t float64, place string)
+}
+
+func (s startFunc) fill(m *model, u []float64, a []phasechange.Anchor, peak []float64) []error {
+	for i := range u {
+		t, place := s.at(m, i)
+		if err := put(m, i, t, place, u, a, peak); err != nil {
+			return []error{err} // one is enough: the other cells share its cause
+		}
+	}
+	return nil
+}
+
+type startByLayer []float64
+
+func (s startByLayer) fill(m *model, u []float64, a []phasechange.Anchor, peak []float64) []error {
+	if len(s) != len(m.names) {
+		return []error{&InputError{Place: "start", Field: "number of temperatures", Value: len(s), Want: fmt.Sprintf("one a layer: %d", len(m.names))}}
+	}
+	return startFunc{func(m *model, i int) (float64, string) {
+		l := m.mesh.Cells[i].Layer
+		return s[l], "start of " + layerPlace(l, m.names[l])
+	}}.fill(m, u, a, peak)
+}
+
+// put sets one cell to t with all of its water. Water that could not have stayed
+// at t has left before the run begins.
+func put(m *model, i int, t float64, place string, u []float64, a []phasechange.Anchor, peak []float64) error {
+	r := m.relations[m.mesh.Cells[i].Layer]
+	lo, hi := r.Range()
+	if !inRange(t, lo, hi) {
+		return &InputError{Place: place, Field: "temperature [°C]", Value: t, Want: fmt.Sprintf("%g to %g", lo, hi)}
+	}
+	a[i] = r.Anchor(r.WaterHeld(t, r.Water()))
+	u[i] = r.Energy(t, &a[i])
+	peak[i] = t
+	return nil
+}
+
+// Carried starts a dish as another run left it: with its temperatures, the
+// water it has lost and the highest temperature each place has seen.
+type Carried struct {
+	run   *Run
+	added map[string]float64
+	fault error
+}
+
+// From starts a dish as run left it. Layers are recognised by name and must
+// keep food and thickness; layers that are no longer there are left out, and
+// the temperature of new ones is given by With. In a cylinder or sphere a layer
+// must stay at its radius: layers are added to or taken from the outside.
+func From(run *Run) Carried { return Carried{run: run} }
+
+// With sets the starting temperature t [°C] of a layer that the earlier run did
+// not have.
+func (c Carried) With(layer string, t float64) Carried {
+	added := map[string]float64{layer: t}
+	for k, v := range c.added {
+		if k == layer {
+			c.fault = &InputError{Place: "start", Field: "layer", Value: fmt.Sprintf("%q", layer), Want: "one temperature for each new layer"}
+		}
+		added[k] = v
+	}
+	c.added = added
+	return c
+}
+
+func (c Carried) fill(m *model, u []float64, a []phasechange.Anchor, peak []float64) []error {
+	if c.run == nil || c.run.model == nil {
+		return []error{&InputError{Place: "start", Field: "earlier run", Value: "none", Want: "a run from Simulate"}}
+	}
+	var faults []error
+	if c.fault != nil {
+		faults = append(faults, c.fault)
+	}
+	for name := range c.added {
+		if m.layer(name) < 0 {
+			faults = append(faults, &InputError{Place: "start", Field: "new layer", Value: fmt.Sprintf("%q", name), Want: "a layer of the dish"})
+		}
+	}
+	old := c.run.model
+	for l, name := range m.names {
+		place := layerPlace(l, name)
+		was := old.layer(name)
+		t, isNew := c.added[name]
+		switch {
+		case was < 0 && !isNew:
+			faults = append(faults, &InputError{Place: place, Field: "start", Value: "unknown", Want: fmt.Sprintf("its temperature: From(run).With(%q, t), as the earlier run has no such layer", name)})
+		case was >= 0 && isNew:
+			faults = append(faults, &InputError{Place: place, Field: "start", Value: t, Want: "nothing: the earlier run has this layer"})
+		case isNew:
+			first, end := m.mesh.Span(l)
+			for i := first; i < end; i++ {
+				if err := put(m, i, t, "start of "+place, u, a, peak); err != nil {
+					faults = append(faults, err)
+					break
+				}
+			}
+		default:
+			if err := c.carry(m, l, was, u, a, peak); err != nil {
+				faults = append(faults, err)
+			}
+		}
+	}
+	return faults
+}
+
+// carry moves one layer's state from the earlier mesh to the new one. Energy and
+// water go by the overlap of the cells, so that both are conserved, with a
+// limited slope inside each old cell so that profiles stay sharp.
+func (c Carried) carry(m *model, l, was int, u []float64, a []phasechange.Anchor, peak []float64) error {
+	old := c.run.model
+	place := layerPlace(l, m.names[l])
+	from, fromEnd := old.mesh.Span(was)
+	to, toEnd := m.mesh.Span(l)
+	r, before := m.relations[l], old.relations[was]
+	thick := func(mesh *geometry.Mesh, first, end int) float64 {
+		return mesh.Cells[end-1].Outer - mesh.Cells[first].Inner
+	}
+	d0, d1 := thick(old.mesh, from, fromEnd), thick(m.mesh, to, toEnd)
+	if math.Abs(d1-d0) > 1e-9*d0 {
+		return &InputError{Place: place, Field: "thickness [m]", Value: d1, Want: fmt.Sprintf("that of the earlier run, %g", d0)}
+	}
+	if f, g := r.Food(), before.Food(); f.Composition != g.Composition || f.Porosity != g.Porosity || f.Measured != g.Measured {
+		return &InputError{Place: place, Field: "food", Value: fmt.Sprintf("%q", f.Name), Want: fmt.Sprintf("the food of the earlier run, %q", g.Name)}
+	}
+	shift := m.mesh.Cells[to].Inner - old.mesh.Cells[from].Inner
+	if !m.mesh.Flat() && math.Abs(shift) > 1e-9*d0 {
+		return &InputError{Place: place, Field: "distance from the centre [m]", Value: m.mesh.Cells[to].Inner,
+			Want: fmt.Sprintf("that of the earlier run, %g: layers are added or removed outside", old.mesh.Cells[from].Inner)}
+	}
+	if fmt.Sprintf("%T", m.mesh.Shape) != fmt.Sprintf("%T", old.mesh.Shape) {
+		return &InputError{Place: "dish", Field: "shape", Value: m.mesh.Shape, Want: fmt.Sprintf("the shape of the earlier run, %v", old.mesh.Shape)}
+	}
+	water := func(i int) float64 { return c.run.final.anchors[i].Water() }
+	energy := func(i int) float64 { return c.run.final.u[i] }
+	hottest := func(i int) float64 { return c.run.final.peak[i] }
+	for i := to; i < toEnd; i++ {
+		lo, hi := m.mesh.Cells[i].Inner-shift, m.mesh.Cells[i].Outer-shift
+		a[i] = r.Anchor(remap(old.mesh, from, fromEnd, lo, hi, water))
+		u[i] = remap(old.mesh, from, fromEnd, lo, hi, energy)
+		peak[i] = remap(old.mesh, from, fromEnd, lo, hi, hottest)
+	}
+	return nil
+}
+
+// remap is the mean over lo..hi [m] of a quantity known as cell means of cells
+// first..end, reconstructed linearly with a minmod slope in volume.
+func remap(mesh *geometry.Mesh, first, end int, lo, hi float64, v func(int) float64) float64 {
+	var sum, whole float64
+	for i := first; i < end; i++ {
+		c := mesh.Cells[i]
+		in, out := mesh.VolumeBelow(i, lo), mesh.VolumeBelow(i, hi)
+		if out <= in {
+			continue
+		}
+		slope := 0.0 // per volume, from the means of the neighbours
+		if i > first && i < end-1 {
+			up := 2 * (v(i+1) - v(i)) / (mesh.Cells[i+1].Volume + c.Volume)
+			down := 2 * (v(i) - v(i-1)) / (mesh.Cells[i-1].Volume + c.Volume)
+			if up*down > 0 {
+				slope = math.Copysign(math.Min(math.Abs(up), math.Abs(down)), up)
+			}
+		}
+		sum += (out - in) * (v(i) + slope*((in+out)/2-c.Volume/2))
+		whole += out - in
+	}
+	return sum / whole
+}

@@ -1,0 +1,182 @@
+package thermal
+
+import (
+	"math"
+	"time"
+
+	"example.com/thawfront/phasechange"
+)
+
+// State is the dish at one moment of a run. A state handed to a function is
+// valid only until it returns; those from Run.At are the caller's own.
+type State struct {
+	model      *model
+	anchors    []phasechange.Anchor
+	temp, k    []float64 // by cell
+	peak       []float64
+	skins      []float64 // by surface
+	clock      float64   // [s] since the start of the run
+	sinceStage float64   // [s] since the start of the stage
+}
+
+func newState(m *model, anchors []phasechange.Anchor, peak []float64) State {
+	n := len(m.mesh.Cells)
+	return State{model: m, anchors: anchors, peak: peak, temp: make([]float64, n), k: make([]float64, n),
+		skins: make([]float64, len(m.mesh.Surfaces))}
+}
+
+// Time is the time since the start of the run.
+func (s *State) Time() time.Duration { return duration(s.clock) }
+
+// StageTime is the time since the start of the stage.
+func (s *State) StageTime() time.Duration { return duration(s.sinceStage) }
+
+// Temperature is the temperature [°C] at a place, or an *UnknownPlaceError.
+func (s *State) Temperature(p Place) (float64, error) {
+	at, err := p.resolve(s.model)
+	if err != nil {
+		return 0, err
+	}
+	return s.read(at), nil
+}
+
+func (s *State) read(at spot) float64 {
+	switch at.kind {
+	case coldest, hottest, mean:
+		v := s.temp[at.first]
+		var sum, volume float64
+		for i := at.first; i < at.end; i++ {
+			switch t := s.temp[i]; at.kind {
+			case coldest:
+				v = math.Min(v, t)
+			case hottest:
+				v = math.Max(v, t)
+			default:
+				sum += t * s.model.mesh.Cells[i].Volume
+				volume += s.model.mesh.Cells[i].Volume
+				v = sum / volume
+			}
+		}
+		return v
+	case skin:
+		return s.skins[len(s.skins)-1]
+	}
+	c := s.model.mesh.Cells[at.cell]
+	if at.x < c.Node {
+		return along(at.x, c.Inner, s.inner(at.cell), c.Node, s.temp[at.cell])
+	}
+	return along(at.x, c.Node, s.temp[at.cell], c.Outer, s.outer(at.cell))
+}
+
+func along(x, x0, t0, x1, t1 float64) float64 { return t0 + (t1-t0)*(x-x0)/(x1-x0) }
+
+// outer is the temperature on the outer face of a cell, on its own side of any
+// contact resistance.
+func (s *State) outer(i int) float64 {
+	m := s.model.mesh
+	if i == len(m.Cells)-1 {
+		return s.skins[len(s.skins)-1]
+	}
+	f := &m.Faces[i]
+	ra, rb := f.HalfA/s.k[i], f.HalfB/s.k[i+1]
+	return s.temp[i] + (s.temp[i+1]-s.temp[i])*ra/(ra+rb+f.Contact/f.Area)
+}
+
+// inner is the temperature on the inner face of a cell, at the centre that of
+// the parabola through the first two nodes.
+func (s *State) inner(i int) float64 {
+	m := s.model.mesh
+	switch {
+	case i > 0:
+		f := &m.Faces[i-1]
+		ra, rb := f.HalfA/s.k[i-1], f.HalfB/s.k[i]
+		return s.temp[i] - (s.temp[i]-s.temp[i-1])*rb/(ra+rb+f.Contact/f.Area)
+	case !s.model.mirrored():
+		return s.skins[0]
+	}
+	a, b := m.Cells[0].Node, m.Cells[1].Node
+	return s.temp[0] - (s.temp[1]-s.temp[0])*a*a/(b*b-a*a)
+}
+
+// anchor gives the branch points of cell i.
+func (s *State) anchor(i int) *phasechange.Anchor { return &s.anchors[i] }
+
+// least is the smallest of f over all cells.
+func (s *State) least(f func(i int) float64) float64 {
+	v := math.Inf(1)
+	for i := range s.temp {
+		v = math.Min(v, f(i))
+	}
+	return v
+}
+
+// held is the water [kg/m³] of cell i.
+func (s *State) held(i int) float64 {
+	r := s.model.relations[s.model.mesh.Cells[i].Layer]
+	return r.WaterHeld(s.temp[i], s.anchors[i].Water())
+}
+
+// CellState is one cell of a dish at one moment.
+type CellState struct {
+	Layer       string
+	X           float64 // [m] from the centre or underside
+	Volume      float64 // [m³]
+	Temperature float64 // [°C]
+	Water       float64 // [kg/kg of original food], liquid and ice
+	Ice         float64 // [kg/kg of original food]
+	Peak        float64 // [°C] highest temperature so far, earlier runs included
+}
+
+// Cells gives the dish cell by cell, from the centre or underside outwards.
+func (s *State) Cells() []CellState {
+	out := make([]CellState, len(s.temp))
+	for i, c := range s.model.mesh.Cells {
+		r := s.model.relations[c.Layer]
+		w := s.held(i)
+		out[i] = CellState{Layer: s.model.names[c.Layer], X: c.Node, Volume: c.Volume, Temperature: s.temp[i],
+			Water: w / r.Density(), Ice: r.Ice(s.temp[i], s.anchor(i)) / r.Density(), Peak: math.Max(s.peak[i], s.temp[i])}
+	}
+	return out
+}
+
+// LayerState sums up a layer at one moment.
+type LayerState struct {
+	Name    string
+	Coldest float64 // [°C]
+	Hottest float64 // [°C]
+	Mean    float64 // [°C] by volume
+	Mass    float64 // [kg]
+	Water   float64 // [kg] liquid and ice
+	Ice     float64 // [kg]
+}
+
+// Layers sums up every layer, in the order of the dish.
+func (s *State) Layers() []LayerState {
+	out := make([]LayerState, len(s.model.names))
+	for l, name := range s.model.names {
+		out[l] = LayerState{Name: name, Coldest: math.Inf(1), Hottest: math.Inf(-1)}
+	}
+	volume := make([]float64, len(out))
+	for i, c := range s.model.mesh.Cells {
+		l, r, t, w := &out[c.Layer], s.model.relations[c.Layer], s.temp[i], s.held(i)
+		l.Coldest, l.Hottest = math.Min(l.Coldest, t), math.Max(l.Hottest, t)
+		l.Mean += t * c.Volume
+		volume[c.Layer] += c.Volume
+		l.Mass += (r.Density() - r.Water() + w) * c.Volume
+		l.Water += w * c.Volume
+		l.Ice += r.Ice(t, s.anchor(i)) * c.Volume
+	}
+	for l := range out {
+		out[l].Mean /= volume[l]
+	}
+	return out
+}
+
+// Mass is the mass of the dish [kg].
+func (s *State) Mass() float64 {
+	var m float64
+	for _, l := range s.Layers() {
+		m += l.Mass
+	}
+	return m
+}

@@ -1,0 +1,220 @@
+package thermal
+
+import "math"
+
+// The step is TR-BDF2 written as a stiffly accurate ESDIRK pair: a trapezoidal
+// stage to t+γh, then BDF2 to t+h, L-stable and of second order, with a third
+// order companion for the error. Bank et al. (1985); Hosea & Shampine (1996),
+// Applied Numerical Mathematics 20.
+var (
+	trGamma = 2 - math.Sqrt2
+	trD     = trGamma / 2
+	trW     = math.Sqrt2 / 4
+	trError = [3]float64{trW - (1-trW)/3, trW - (3*trW+1)/3, trD - trD/3}
+)
+
+// outcome of a stage or a step: fine, or why the step must be tried smaller.
+type outcome uint8
+
+const (
+	fine outcome = iota
+	newtonFailed
+	outOfRange
+	errorTooLarge
+	overshot
+	landed // not a failure: the step was cut to land on an event
+)
+
+var outcomeText = [...]string{"fine", "Newton's iteration did not settle", "temperature outside of what the foods' properties cover",
+	"error estimate above the tolerance", "temperature outside of the span of start and media", "landed on an event"}
+
+func (o outcome) String() string { return outcomeText[o] }
+
+// stepper advances a system. It owns every array a step needs.
+type stepper struct {
+	sys        *system
+	stage      *compiledStage
+	t, h       float64   // [s] after the stage's start; the step under way
+	u, f       []float64 // energy [J/m³] and its rate [W/m³] at t
+	mid, fMid  []float64 // at t+γh
+	end, fEnd  []float64 // at t+h
+	base, work []float64
+	weight     []float64 // 1/(allowed error in U) by cell
+	gain       []float64 // [J] heat in through each surface over the step
+	rate, rMid []float64 // [W] heat in through each surface at t and at t+γh
+	rEnd       []float64
+	tolerance  float64 // [K]
+	restarted  bool    // the rates were evaluated anew since the last step
+	settled    bool    // steam was let go since the last step
+	newtons    int
+	worst      int // the cell that spoilt the last attempt
+}
+
+func newStepper(s *system, tolerance float64) *stepper {
+	n, m := len(s.volume), len(s.surfaces)
+	p := &stepper{sys: s, tolerance: tolerance}
+	block := make([]float64, 9*n+4*m)
+	for _, a := range []*[]float64{&p.u, &p.f, &p.mid, &p.fMid, &p.end, &p.fEnd, &p.base, &p.work, &p.weight} {
+		*a, block = block[:n:n], block[n:]
+	}
+	for _, a := range []*[]float64{&p.gain, &p.rate, &p.rMid, &p.rEnd} {
+		*a, block = block[:m:m], block[m:]
+	}
+	return p
+}
+
+// begin evaluates the rates at the current state with the media as they are now.
+func (p *stepper) begin() {
+	s := p.sys
+	s.surround(p.stage, p.t)
+	s.assemble(p.u)
+	for i := range p.f {
+		p.f[i] = s.heat[i] / s.volume[i]
+	}
+	for i := range s.surfaces {
+		p.rate[i] = s.surfaces[i].heat
+	}
+	p.restarted = true
+}
+
+// try attempts a step of p.h and gives its error in units of the tolerance.
+func (p *stepper) try() (float64, outcome) {
+	h, d := p.h, trD*p.h
+	p.setWeights()
+	for i := range p.base {
+		p.base[i] = p.u[i] + d*p.f[i]
+		p.mid[i] = p.u[i] + trGamma*h*p.f[i]
+	}
+	if o := p.solve(p.mid, p.fMid, p.rMid, d, p.t+trGamma*h); o != fine {
+		return 0, o
+	}
+	for i := range p.base {
+		p.base[i] = p.u[i] + h*trW*(p.f[i]+p.fMid[i])
+		// start from the parabola through the state, its rate and the middle
+		bend := (p.mid[i] - p.u[i] - trGamma*h*p.f[i]) / (trGamma * trGamma)
+		p.end[i] = p.u[i] + h*p.f[i] + bend
+	}
+	if o := p.solve(p.end, p.fEnd, p.rEnd, d, p.t+h); o != fine {
+		return 0, o
+	}
+	for i := range p.gain {
+		p.gain[i] = h * (trW*(p.rate[i]+p.rMid[i]) + trD*p.rEnd[i])
+	}
+	if e := p.error(); e > 1 {
+		return e, errorTooLarge
+	} else {
+		return e, fine
+	}
+}
+
+// error is the weighted error of the step: the difference to the companion,
+// filtered through the Newton matrix so that stiff cells do not exaggerate it.
+func (p *stepper) error() float64 {
+	s, h := p.sys, p.h
+	for i := range p.work {
+		p.work[i] = s.volume[i] * h * (trError[0]*p.f[i] + trError[1]*p.fMid[i] + trError[2]*p.fEnd[i])
+	}
+	s.jac.solve(p.work)
+	return p.norm(p.work)
+}
+
+// heatScale [J/(m³ K)] turns an energy error into a temperature error where a
+// phase change makes dT/dU small: there an error in U is an error in how far
+// the front has come, which its neighbours feel as if it were spread over them.
+var heatScale = 3.5e6 * 12
+
+// setWeights takes dT/dU of the last assembly.
+func (p *stepper) setWeights() {
+	for i, d := range p.sys.dT {
+		p.weight[i] = (d + 1/heatScale) / p.tolerance
+	}
+}
+
+// norm is the volume-weighted root mean square of v [J/m³] in units of the
+// tolerance.
+func (p *stepper) norm(v []float64) float64 {
+	var sum, worst float64
+	for i, x := range v {
+		x *= p.weight[i]
+		x *= x
+		sum += x
+		if x > worst {
+			worst, p.worst = x, i
+		}
+	}
+	return math.Sqrt(sum / float64(len(v)))
+}
+
+const (
+	maxNewton   = 12
+)
+
+var (
+	newtonShare = 0.05
+)
+
+// solve finds u with u = base + d*rate(u) at time t by Newton's method, starting
+// from what u holds. The last update is linear, so energy is conserved to
+// rounding whatever is left of the iteration's error: f and the surface heat
+// are those of the linear system just solved.
+func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
+	s := p.sys
+	s.surround(p.stage, t)
+	previous := math.Inf(1)
+	for range maxNewton {
+		s.assemble(u)
+		p.newtons++
+		for i := range p.work {
+			p.work[i] = s.volume[i]*(p.base[i]-u[i]) + d*s.heat[i]
+		}
+		s.jac.factor(s.volume, s.diag, s.up, s.low, d)
+		s.factorisations++
+		s.jac.solve(p.work)
+		limited := p.limit(u)
+		size := p.norm(p.work)
+		if size != size {
+			return newtonFailed
+		}
+		for i := range u {
+			u[i] += p.work[i]
+		}
+		if limited {
+			previous = math.Inf(1)
+			continue
+		}
+		rate := size / previous
+		previous = size
+		if size < 1e-3*newtonShare || (rate < 1 && size*rate/(1-rate) < newtonShare) {
+			temp, dT := s.temp[:len(u)], s.dT[:len(u)]
+			for i := range u {
+				f[i] = (u[i] - p.base[i]) / d
+				temp[i] += dT[i] * p.work[i] // the last update is too small to need a new evaluation
+			}
+			for i := range s.surfaces {
+				b := &s.surfaces[i]
+				heat[i] = b.heat + b.slope*p.work[b.Cell]
+			}
+			return fine
+		}
+	}
+	return newtonFailed
+}
+
+// limit keeps one update from carrying a cell far past the point where melting
+// or drying ends: the slope before the kink is no guide beyond it, where the
+// same energy means a far larger change of temperature. It reports whether it
+// had to.
+func (p *stepper) limit(u []float64) bool {
+	const beyond = 3.5e6 * 2 // [J/m³] about 2 K
+	limited := false
+	for i, du := range p.work {
+		if du <= beyond {
+			continue
+		}
+		if uf := p.sys.anchors[i].ThawedEnergy(); u[i] < uf && u[i]+du > uf+beyond {
+			p.work[i] = uf + beyond - u[i]
+			limited = true
+		}
+	}
+	return limited
+}

@@ -1,0 +1,211 @@
+package thermal
+
+import (
+	"math"
+
+	"example.com/thawfront/geometry"
+	"example.com/thawfront/phasechange"
+)
+
+// kelvin is 0 °C in kelvin.
+const kelvin = 273.15
+
+// stefanBoltzmann is the radiation constant [W/(m² K⁴)], exact since the SI of 2019.
+const stefanBoltzmann = 5.670374419e-8
+
+// system is the dish as the integrator sees it: the energy U of every cell, and
+// from it the heat that flows through every face and surface, with the
+// derivatives of both. Nothing here allocates.
+type system struct {
+	mesh     *geometry.Mesh
+	layers   []*phasechange.Relation // one a layer
+	spans    [][2]int                // first and past-last cell of each layer
+	faces    []face
+	relation []*phasechange.Relation // one a cell
+	anchors  []phasechange.Anchor
+	volume   []float64
+	hints    []int32
+
+	// state of the cells at the last assembly
+	temp, dT []float64 // [°C], [K m³/J]
+	k, dk    []float64 // [W/(m K)], [W m²/(K J)]
+	ik, lk   []float64 // 1/k and dk/k
+
+	heat             []float64 // [W] net heat into each cell
+	diag, up, low    []float64 // d heat/dU: own cell; up[f]: A by B's energy; low[f]: B by A's
+	surfaces         []surface
+	jac              tridiagonal
+	assemblies       int
+	factorisations   int
+	lowestT, highest float64 // [°C] all relations cover at least this span
+}
+
+// face is geometry.Face with what the flux needs, packed.
+type face struct {
+	a, b         int32
+	halfA, halfB float64 // [1/m]
+	contact      float64 // [K/W]
+}
+
+// surface is one outer face with what it meets at the moment.
+type surface struct {
+	geometry.Surface
+	meets Surroundings
+	temp  float64 // [°C] solved
+	heat  float64 // [W] into the dish at the last assembly
+	slope float64 // d heat/dU of its cell [W m³/J]
+}
+
+func newSystem(mesh *geometry.Mesh, layers []*phasechange.Relation) *system {
+	n := len(mesh.Cells)
+	s := &system{mesh: mesh, layers: layers, lowestT: math.Inf(-1), highest: math.Inf(1),
+		relation: make([]*phasechange.Relation, n), anchors: make([]phasechange.Anchor, n), hints: make([]int32, n)}
+	block := make([]float64, 11*n)
+	for _, p := range []*[]float64{&s.volume, &s.temp, &s.dT, &s.k, &s.dk, &s.ik, &s.lk, &s.heat, &s.diag, &s.up, &s.low} {
+		*p, block = block[:n:n], block[n:]
+	}
+	for i, c := range mesh.Cells {
+		s.relation[i] = layers[c.Layer]
+		s.volume[i] = c.Volume
+		s.temp[i] = math.NaN()
+	}
+	for _, r := range layers {
+		lo, hi := r.Range()
+		s.lowestT, s.highest = math.Max(s.lowestT, lo), math.Min(s.highest, hi)
+	}
+	for l := range layers {
+		first, end := mesh.Span(l)
+		s.spans = append(s.spans, [2]int{first, end})
+	}
+	for _, f := range mesh.Faces {
+		s.faces = append(s.faces, face{int32(f.A), int32(f.B), f.HalfA, f.HalfB, f.Contact / f.Area})
+	}
+	for _, f := range mesh.Surfaces {
+		s.surfaces = append(s.surfaces, surface{Surface: f, temp: math.NaN()})
+	}
+	s.jac = newTridiagonal(n)
+	return s
+}
+
+// evaluate finds temperature and conductivity of every cell at energies u.
+func (s *system) evaluate(u []float64) {
+	for l, r := range s.layers {
+		i, j := s.spans[l][0], s.spans[l][1]
+		r.Evaluate(u[i:j], s.anchors[i:j], s.hints[i:j], s.temp[i:j], s.dT[i:j], s.k[i:j], s.dk[i:j])
+	}
+}
+
+// span tells every cell near its freezing point how far temperatures differ
+// across it, from its neighbours in the same layer.
+func (s *system) span(u []float64) {
+	for _, l := range s.spans {
+		for i := l[0]; i < l[1]; i++ {
+			t, a := s.temp[i], &s.anchors[i]
+			if d := t - a.FreezingPoint(); d > nearFreezing || d < -nearFreezing {
+				continue
+			}
+			g := 0.0
+			if i > l[0] {
+				g = math.Abs(t - s.temp[i-1])
+			}
+			if i+1 < l[1] {
+				g = math.Max(g, math.Abs(s.temp[i+1]-t))
+			}
+			s.relation[i].Span(u[i], a, g)
+		}
+	}
+}
+
+// nearFreezing [K] is how close to its freezing point a cell is looked at.
+const nearFreezing = 8
+
+// assemble evaluates the cells at energies u and sums the heat into each, with
+// its derivatives. The surroundings must have been set.
+func (s *system) assemble(u []float64) {
+	s.assemblies++
+	s.evaluate(u)
+	n := len(u)
+	temp, dT, ik, lk := s.temp[:n], s.dT[:n], s.ik[:n], s.lk[:n]
+	heat, diag := s.heat[:n], s.diag[:n]
+	for i, k := range s.k[:n] {
+		ik[i] = 1 / k
+		lk[i] = s.dk[i] * ik[i]
+		heat[i], diag[i] = 0, 0
+	}
+	up, low := s.up[:len(s.faces)], s.low[:len(s.faces)]
+	for i := range s.faces {
+		f := &s.faces[i]
+		a, b := int(f.a), int(f.b)
+		ra, rb := f.halfA*ik[a], f.halfB*ik[b]
+		g := 1 / (ra + rb + f.contact)
+		q := g * (temp[b] - temp[a]) // into a
+		// a conductivity that rises with energy lowers its half of the resistance
+		da := g * (q*ra*lk[a] - dT[a])
+		db := g * (q*rb*lk[b] + dT[b])
+		heat[a] += q
+		heat[b] -= q
+		diag[a] += da
+		diag[b] -= db
+		up[i], low[i] = db, -da
+	}
+	for i := range s.surfaces {
+		f := &s.surfaces[i]
+		c := f.Cell
+		f.solve(s.temp[c], s.k[c], s.dT[c], s.dk[c])
+		s.heat[c] += f.heat
+		s.diag[c] += f.slope
+	}
+}
+
+// solve finds the surface temperature at which the heat from the surroundings
+// is the heat conducted to the cell's node.
+func (f *surface) solve(cell, k, dT, dk float64) {
+	m := &f.meets
+	inner := f.Half / k
+	r := inner + f.Contact/f.Area
+	radiant := f.Area * m.Emissivity * stefanBoltzmann
+	convective := f.Area * m.H
+	wall := m.Walls + kelvin
+	t := f.temp
+	if t != t {
+		t = cell
+	}
+	var gain, slope float64
+	for range 30 {
+		// residual and slope of the outer balance, convex in t: Newton settles
+		T := t + kelvin
+		gain = convective*(m.Fluid-t) + radiant*(wall*wall*wall*wall-T*T*T*T)
+		slope = convective + 4*radiant*T*T*T
+		step := (gain*r + cell - t) / (1 + slope*r)
+		t = math.Max(t+step, -kelvin)
+		if radiant == 0 || math.Abs(step) < 1e-9 {
+			break
+		}
+	}
+	T := t + kelvin
+	gain = convective*(m.Fluid-t) + radiant*(wall*wall*wall*wall-T*T*T*T)
+	f.temp = t
+	f.heat = gain
+	h := slope / (1 + slope*r)
+	f.slope = h * (gain*inner/k*dk - dT)
+}
+
+// skin is the temperature of the dish itself at the surface [°C], inside of any
+// contact resistance.
+func (f *surface) skin() float64 { return f.temp - f.heat*f.Contact/f.Area }
+
+// surround sets what every surface meets at time t after the stage's start.
+func (s *system) surround(stage *compiledStage, t float64) {
+	for i := range s.surfaces {
+		s.surfaces[i].meets = stage.meets(i, t)
+	}
+}
+
+// water sums the water of all cells [kg].
+func (s *system) water() float64 {
+	var w float64
+	for i := range s.anchors {
+		w += s.anchors[i].Water() * s.volume[i]
+	}
+	return w
+}
