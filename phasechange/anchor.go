@@ -10,7 +10,6 @@ type Anchor struct {
 	tb, ub float64 // boiling point and its energy
 	shift  float64 // [J/m³] to be added to U beyond ub to stand on the original food's path
 	whole  bool    // the water content is the original food's: its path serves everywhere
-	band   band    // in which freezing is spread over the cell's temperatures
 }
 
 // Water is the water content [kg/m³] of original food.
@@ -32,10 +31,10 @@ func (a *Anchor) BoilingEnergy() float64 { return a.ub }
 // Water above the original food's is taken as that, below 0 as 0.
 func (r *Relation) Anchor(w float64) Anchor {
 	if r.food.Measured != nil {
-		return Anchor{tf: math.Inf(-1), uf: math.Inf(-1), tb: math.Inf(1), ub: math.Inf(1), whole: true, band: noBand}
+		return Anchor{tf: math.Inf(-1), uf: math.Inf(-1), tb: math.Inf(1), ub: math.Inf(1), whole: true}
 	}
 	w = math.Max(0, math.Min(w, r.water))
-	a := Anchor{water: w, whole: w == r.water, band: noBand}
+	a := Anchor{water: w, whole: w == r.water}
 	a.tf = r.ice.point(w, r.lowest)
 	a.uf, _ = r.unfrozenState(a.tf, w)
 	if a.whole {
@@ -60,7 +59,7 @@ func (r *Relation) Settle(u float64, a *Anchor, hint *int32) (remains float64) {
 	on := u + a.shift // the place on the original food's path
 	t, _, _, _ := r.path.at(on, hint)
 	w := math.Min(r.dry.limit(t), a.water)
-	a.water, a.whole, a.band = w, false, noBand
+	a.water, a.whole = w, false
 	a.tf = r.ice.point(w, r.lowest)
 	a.uf, _ = r.unfrozenState(a.tf, w)
 	a.tb = t
@@ -74,9 +73,6 @@ func (r *Relation) Settle(u float64, a *Anchor, hint *int32) (remains float64) {
 // anchored at a. hint and guess [°C] speed the search and do not change the
 // result beyond rounding.
 func (r *Relation) At(u float64, a *Anchor, hint *int32, guess float64) (t, dt, k, dk float64) {
-	if u > a.band.from && u < a.band.to {
-		return r.spread(u, a, hint, guess)
-	}
 	if a.whole {
 		return r.path.at(u, hint)
 	}
@@ -108,7 +104,7 @@ func (r *Relation) unfrozenTemperature(u float64, a *Anchor, guess float64) (t, 
 			hi = t
 		}
 		step := (u - v) / d
-		if math.Abs(step) < 1e-10 {
+		if math.Abs(step) < 1e-4 { // the next would be a thousandth of its square
 			return t + step, slope
 		}
 		if t += step; t < lo || t > hi {
@@ -158,7 +154,7 @@ func (r *Relation) Evaluate(u []float64, a []Anchor, hints []int32, t, dt, k, dk
 	nodes, segs := r.path.u, r.path.seg
 	for i, v := range u {
 		on := v // the place on the original food's path, if that is where the cell is
-		if c := &a[i]; !c.whole || (v > c.band.from && v < c.band.to) {
+		if c := &a[i]; !c.whole {
 			if v < c.ub {
 				t[i], dt[i], k[i], dk[i] = r.At(v, c, &hints[i], t[i])
 				continue

@@ -2,6 +2,7 @@ package phasechange
 
 import (
 	"math"
+	"sync"
 
 	"example.com/thawfront/materials"
 )
@@ -14,21 +15,54 @@ type solidGrid struct {
 
 type segment4 struct{ c0, c1, c2, c3 float64 }
 
-const solidStep = 2.0 // [K]
+const (
+	solidStep  = 2.0 // [K]
+	solidNodes = int((MaxTemperature-MinTemperature)/solidStep) + 1
+)
+
+// nodeValues are a function and its slope times the step at the grid's nodes.
+type nodeValues [solidNodes][2]float64
+
+func sample(f func(t float64) float64) *nodeValues {
+	v := new(nodeValues)
+	for i := range v {
+		t := MinTemperature + float64(i)*solidStep
+		v[i] = [2]float64{f(t), (f(t+0.01) - f(t-0.01)) / 0.02 * solidStep}
+	}
+	return v
+}
+
+// The enthalpies [J/kg] of the components, and of fat in each kind with its
+// melting, are sampled once for all foods and never change.
+var (
+	dryComponents = sync.OnceValue(func() (v [4]*nodeValues) {
+		for i, c := range [...]materials.Component{materials.Protein, materials.Carbohydrate, materials.Fibre, materials.Ash} {
+			v[i] = sample(c.Enthalpy)
+		}
+		return v
+	})
+	fats = sync.OnceValue(func() (v []*nodeValues) {
+		for kind := materials.NoFat; kind <= materials.PastryMargarine; kind++ {
+			v = append(v, sample(func(t float64) float64 { return materials.Fat.Enthalpy(t) + fatMelted(kind, t) }))
+		}
+		return v
+	})
+)
 
 func newSolidGrid(f materials.Food, density float64) solidGrid {
-	c := f.Composition
-	value := func(t float64) float64 {
-		return density * (c.Protein*materials.Protein.Enthalpy(t) + c.Fat*(materials.Fat.Enthalpy(t)+fatMelted(f.FatKind, t)) +
-			c.Carbohydrate*materials.Carbohydrate.Enthalpy(t) + c.Fibre*materials.Fibre.Enthalpy(t) + c.Ash*materials.Ash.Enthalpy(t))
+	c, d, fat := f.Composition, dryComponents(), fats()[f.FatKind]
+	share := [...]float64{density * c.Protein, density * c.Carbohydrate, density * c.Fibre, density * c.Ash, density * c.Fat}
+	at := func(i int) (v, s float64) {
+		for j, n := range [...]*nodeValues{d[0], d[1], d[2], d[3], fat} {
+			v += share[j] * n[i][0]
+			s += share[j] * n[i][1]
+		}
+		return v, s
 	}
-	n := int((MaxTemperature-MinTemperature)/solidStep) + 1
-	g := solidGrid{make([]segment4, n)}
-	slope := func(t float64) float64 { return (value(t+0.01) - value(t-0.01)) / 0.02 * solidStep }
-	v0, s0 := value(MinTemperature), slope(MinTemperature)
+	g := solidGrid{make([]segment4, solidNodes-1)}
+	v0, s0 := at(0)
 	for i := range g.seg {
-		t := MinTemperature + float64(i+1)*solidStep
-		v1, s1 := value(t), slope(t)
+		v1, s1 := at(i + 1)
 		g.seg[i] = segment4{v0, s0, 3*(v1-v0) - 2*s0 - s1, s0 + s1 - 2*(v1-v0)}
 		v0, s0 = v1, s1
 	}

@@ -39,11 +39,10 @@ func (r *Relation) WaterActivity(w float64) (aw float64, known bool) {
 
 // Ice is the ice [kg/m³] at t [°C] in the food anchored at a.
 func (r *Relation) Ice(t float64, a *Anchor) float64 {
-	if r.food.Measured != nil || t >= a.Thawed() {
+	if r.food.Measured != nil || t >= a.tf {
 		return 0
 	}
-	depth, _ := a.depth(t)
-	m, _ := r.ice.unfrozen(a.tf - depth)
+	m, _ := r.ice.unfrozen(t)
 	return math.Max(0, a.water-m)
 }
 
@@ -54,9 +53,6 @@ func (r *Relation) Bound() float64 { return r.ice.bound }
 // unmelted fat at 0 °C, the heat of steam driven off on the way counted in.
 func (r *Relation) Energy(t float64, a *Anchor) float64 {
 	switch {
-	case math.Abs(t-a.tf) < a.band.g/2:
-		u, _, _, _ := r.spreadState(t, a)
-		return u
 	case a.whole:
 		return r.path.energy(t)
 	case t >= a.tb:

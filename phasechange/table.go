@@ -96,8 +96,8 @@ func (tb *table) energy(t float64) float64 {
 
 // Tolerances of the table against the formulas it stands for.
 const (
-	tableTemperature  = 2e-5 // [K]
-	tableConductivity = 2e-4 // relative
+	tableTemperature  = 1e-4 // [K]
+	tableConductivity = 5e-4 // relative
 	tableDepth        = 14
 )
 

@@ -81,7 +81,7 @@ type iceGone struct{}
 
 func (iceGone) String() string { return "no ice is left" }
 func (iceGone) margin(s *State) float64 {
-	return s.least(func(i int) float64 { return s.temp[i] - s.anchor(i).Thawed() })
+	return s.least(func(i int) float64 { return s.temp[i] - s.anchor(i).FreezingPoint() })
 }
 func (iceGone) times(to []time.Duration) []time.Duration { return to }
 func (iceGone) check(string, *model) []error             { return nil }

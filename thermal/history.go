@@ -21,7 +21,6 @@ type pastStep struct {
 	stage              int
 	start, since, h    float64 // [s] start in the run and in the stage, length
 	u, f, end, fEnd, w []float32
-	g []float32
 }
 
 const arraysInBlock = 128
@@ -57,10 +56,6 @@ func (h *history) add(stage int, clock float64, p *stepper, anchors []phasechang
 	} else {
 		s.w = h.steps[n-1].w
 	}
-	for i := range anchors {
-		p.work[i] = anchors[i].Spread()
-	}
-	s.g = h.keep(p.work)
 	s.end, s.fEnd = h.keep(p.end), h.keep(p.fEnd)
 	h.steps = append(h.steps, s)
 	p.restarted, p.settled = false, false

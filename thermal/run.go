@@ -113,8 +113,11 @@ func (r *Run) At(t time.Duration) *State {
 		theta := math.Max(0, math.Min(1, (at-s.start)/s.h))
 		for i := range u {
 			u[i] = hermite(theta, s.h, float64(s.u[i]), float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]))
-			sys.anchors[i] = sys.relation[i].Anchor(float64(s.w[i]))
-			sys.relation[i].Span(-1e30, &sys.anchors[i], float64(s.g[i]))
+			w := float64(s.w[i])
+			if r := sys.relation[i]; s.w[i] == float32(r.Water()) {
+				w = r.Water() // single precision must not make a cell seem to have dried
+			}
+			sys.anchors[i] = sys.relation[i].Anchor(w)
 		}
 		stage, since = r.stages[s.stage], s.since+theta*s.h
 	}
@@ -191,10 +194,10 @@ func (r *Run) Extremes() []Extremes {
 // Lost is the water the dish has lost as steam in this run [kg].
 func (r *Run) Lost() float64 { return r.Water.Steam }
 
-// OvercookedShare is the share of a layer's volume [-] that has been hotter than
-// t [°C] at any time, earlier runs included, and the width [m] of that part
-// counted from the layer's outer face.
-func (r *Run) OvercookedShare(layer string, t float64) (share, rim float64, err error) {
+// PeakAbove is the share [-] of a layer's volume that has been hotter than t [°C]
+// at any time, earlier runs included, and the width [m] of the rim counted from
+// the layer's outer face inwards that has: an overcooked rim, say.
+func (r *Run) PeakAbove(layer string, t float64) (share, rim float64, err error) {
 	l := r.model.layer(layer)
 	if l < 0 {
 		_, err := Within(layer, 0).resolve(r.model)

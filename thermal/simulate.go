@@ -64,7 +64,6 @@ type course struct {
 	clock    float64 // [s] since the start of the run
 	began    float64 // [s] clock at the start of the stage
 	lo, hi   float64 // [°C] span of start and media
-	stumbled bool
 	previous float64 // error of the last accepted step, for the step controller
 }
 
@@ -186,11 +185,8 @@ func (c *course) advance(i int) (met bool, err error) {
 		if o != fine {
 			stats.Rejected++
 			if last = o; o == errorTooLarge {
-				dbg[p.worst]++
-				c.stumbled = true
-				p.h *= math.Max(0.2, 0.9*math.Pow(e, -tRej))
+				p.h *= math.Max(0.2, 0.9*math.Pow(e, -1.0/3))
 			} else {
-				dbgO[o]++
 				p.h *= 0.3
 			}
 			cut = false
@@ -259,17 +255,11 @@ func (c *course) accept(i int, e float64) {
 	p.u, p.end = p.end, p.u
 	p.f, p.fEnd = p.fEnd, p.f
 	p.rate, p.rEnd = p.rEnd, p.rate
-	s.span(p.u)
 	p.t += p.h
 	c.clock += p.h
 	run.Stats.Steps++
 	e = math.Max(e, 1e-4)
-	grow := tGrow
-	if c.stumbled {
-		grow = tAfter
-		c.stumbled = false
-	}
-	p.h *= math.Max(0.3, math.Min(grow, tSafe*math.Pow(e, -tI/3)*math.Pow(c.previous, tP/3)))
+	p.h *= math.Max(0.3, math.Min(3, 0.9*math.Pow(e, -0.6/3)*math.Pow(c.previous, 0.3/3)))
 	c.previous = e
 }
 
@@ -348,7 +338,3 @@ func (c *course) crossing(u Condition) (theta float64, met bool) {
 	}
 	return at, true
 }
-
-var tSafe, tI, tP, tGrow, tAfter, tRej = 0.9, 0.7, 0.4, 4.0, 1.0, 0.5
-var dbg [2000]int
-var dbgO [10]int

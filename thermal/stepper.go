@@ -81,18 +81,20 @@ func (p *stepper) begin() {
 func (p *stepper) try() (float64, outcome) {
 	h, d := p.h, trD*p.h
 	p.setWeights()
-	for i := range p.base {
-		p.base[i] = p.u[i] + d*p.f[i]
-		p.mid[i] = p.u[i] + trGamma*h*p.f[i]
+	n := len(p.u)
+	u, f, mid, fMid, end, base := p.u[:n], p.f[:n], p.mid[:n], p.fMid[:n], p.end[:n], p.base[:n]
+	for i := range u {
+		base[i] = u[i] + d*f[i]
+		mid[i] = u[i] + trGamma*h*f[i]
 	}
 	if o := p.solve(p.mid, p.fMid, p.rMid, d, p.t+trGamma*h); o != fine {
 		return 0, o
 	}
-	for i := range p.base {
-		p.base[i] = p.u[i] + h*trW*(p.f[i]+p.fMid[i])
+	hw, hg, bend := h*trW, h*trGamma, 1/(trGamma*trGamma)
+	for i := range u {
+		base[i] = u[i] + hw*(f[i]+fMid[i])
 		// start from the parabola through the state, its rate and the middle
-		bend := (p.mid[i] - p.u[i] - trGamma*h*p.f[i]) / (trGamma * trGamma)
-		p.end[i] = p.u[i] + h*p.f[i] + bend
+		end[i] = u[i] + h*f[i] + (mid[i]-u[i]-hg*f[i])*bend
 	}
 	if o := p.solve(p.end, p.fEnd, p.rEnd, d, p.t+h); o != fine {
 		return 0, o
@@ -121,7 +123,7 @@ func (p *stepper) error() float64 {
 // heatScale [J/(m³ K)] turns an energy error into a temperature error where a
 // phase change makes dT/dU small: there an error in U is an error in how far
 // the front has come, which its neighbours feel as if it were spread over them.
-var heatScale = 3.5e6 * 12
+const heatScale = 1.75e6
 
 // setWeights takes dT/dU of the last assembly.
 func (p *stepper) setWeights() {
@@ -147,10 +149,7 @@ func (p *stepper) norm(v []float64) float64 {
 
 const (
 	maxNewton   = 12
-)
-
-var (
-	newtonShare = 0.05
+	newtonShare = 0.1
 )
 
 // solve finds u with u = base + d*rate(u) at time t by Newton's method, starting
@@ -161,22 +160,23 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 	s := p.sys
 	s.surround(p.stage, t)
 	previous := math.Inf(1)
+	n := len(u)
+	work, base, f, volume, inCell := p.work[:n], p.base[:n], f[:n], s.volume[:n], s.heat[:n]
 	for range maxNewton {
 		s.assemble(u)
 		p.newtons++
-		for i := range p.work {
-			p.work[i] = s.volume[i]*(p.base[i]-u[i]) + d*s.heat[i]
+		for i := range u {
+			work[i] = volume[i]*(base[i]-u[i]) + d*inCell[i]
 		}
-		s.jac.factor(s.volume, s.diag, s.up, s.low, d)
+		s.jac.factorSolve(volume, s.diag, s.up, s.low, d, work)
 		s.factorisations++
-		s.jac.solve(p.work)
 		limited := p.limit(u)
 		size := p.norm(p.work)
 		if size != size {
 			return newtonFailed
 		}
 		for i := range u {
-			u[i] += p.work[i]
+			u[i] += work[i]
 		}
 		if limited {
 			previous = math.Inf(1)
@@ -185,10 +185,10 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 		rate := size / previous
 		previous = size
 		if size < 1e-3*newtonShare || (rate < 1 && size*rate/(1-rate) < newtonShare) {
-			temp, dT := s.temp[:len(u)], s.dT[:len(u)]
+			temp, dT, perD := s.temp[:n], s.dT[:n], 1/d
 			for i := range u {
-				f[i] = (u[i] - p.base[i]) / d
-				temp[i] += dT[i] * p.work[i] // the last update is too small to need a new evaluation
+				f[i] = (u[i] - base[i]) * perD
+				temp[i] += dT[i] * work[i] // the last update is too small to need a new evaluation
 			}
 			for i := range s.surfaces {
 				b := &s.surfaces[i]
@@ -211,7 +211,7 @@ func (p *stepper) limit(u []float64) bool {
 		if du <= beyond {
 			continue
 		}
-		if uf := p.sys.anchors[i].ThawedEnergy(); u[i] < uf && u[i]+du > uf+beyond {
+		if uf := p.sys.anchors[i].FreezingEnergy(); u[i] < uf && u[i]+du > uf+beyond {
 			p.work[i] = uf + beyond - u[i]
 			limited = true
 		}

@@ -95,30 +95,6 @@ func (s *system) evaluate(u []float64) {
 	}
 }
 
-// span tells every cell near its freezing point how far temperatures differ
-// across it, from its neighbours in the same layer.
-func (s *system) span(u []float64) {
-	for _, l := range s.spans {
-		for i := l[0]; i < l[1]; i++ {
-			t, a := s.temp[i], &s.anchors[i]
-			if d := t - a.FreezingPoint(); d > nearFreezing || d < -nearFreezing {
-				continue
-			}
-			g := 0.0
-			if i > l[0] {
-				g = math.Abs(t - s.temp[i-1])
-			}
-			if i+1 < l[1] {
-				g = math.Max(g, math.Abs(s.temp[i+1]-t))
-			}
-			s.relation[i].Span(u[i], a, g)
-		}
-	}
-}
-
-// nearFreezing [K] is how close to its freezing point a cell is looked at.
-const nearFreezing = 8
-
 // assemble evaluates the cells at energies u and sums the heat into each, with
 // its derivatives. The surroundings must have been set.
 func (s *system) assemble(u []float64) {

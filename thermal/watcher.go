@@ -99,7 +99,7 @@ func (w *watcher) measure(s *State) {
 	}
 	for i, t := range s.temp {
 		a, l := &s.anchors[i], 2*s.model.mesh.Cells[i].Layer
-		if x := a.Thawed() - t; x > w.levels[l] {
+		if x := a.FreezingPoint() - t; x > w.levels[l] {
 			w.levels[l] = x
 		}
 		if x := t - a.BoilingPoint(); x > w.levels[l+1] {
