@@ -54,7 +54,7 @@ func Oswin(a, b float64) Isotherm { return Isotherm{kind: oswin, a: a, b: b} }
 type IsothermError struct {
 	Isotherm string
 	Constant string
-	Value    float64
+	Value    float64 // [-] as given
 	Want     string
 }
 

@@ -90,7 +90,7 @@ func percent(fraction float64) string {
 // Part is an ingredient of a [Mix].
 type Part struct {
 	Food Food
-	Mass float64 // over 0, in any one unit for all parts; ratios count
+	Mass float64 // [kg] over 0, or any one unit for all parts: ratios count
 }
 
 // Mix is the food that its parts make, evenly mixed by weight. Composition,

@@ -116,7 +116,8 @@ func (f frozen) check(place string, _ *model) []error {
 	return nil
 }
 
-// When is met when margin, a continuous function of the state, is zero or more.
+// When is met when margin, a continuous function of the state in a unit of your
+// choice [-], is zero or more.
 // A function that jumps from below to above zero is found too, but only if it
 // does so between the ends or the middle of two steps. The state is valid only
 // during the call.

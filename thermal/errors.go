@@ -36,7 +36,7 @@ type StageLimitError struct {
 	Name   string
 	Until  string // the condition that was not met
 	Limit  time.Duration
-	Margin float64 // how far the condition was from being met, in its own unit; negative
+	Margin float64 // [-] how far the condition was from being met, in its own unit (K, s); negative
 }
 
 // Error names the stage, its limit and its condition.

@@ -16,6 +16,7 @@ type Medium interface {
 // steps of the solver end exactly there.
 type Changer interface {
 	Medium
+	// Changes lists the times of the jumps; their order does not matter.
 	Changes() []time.Duration
 }
 

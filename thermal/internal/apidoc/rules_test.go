@@ -138,10 +138,8 @@ func (c *checker) fields(owner string, typ *ast.StructType) {
 
 func (c *checker) field(pos token.Pos, owner, name, doc string, typ ast.Expr) {
 	name = owner + "." + name
-	if doc == "" {
-		c.add(pos, "%s lacks a comment", name)
-		return
-	}
+	// A field named after what it holds needs no sentence; a number needs its
+	// unit and a setting its default.
 	if hasFloat(typ) && !hasUnit(doc) {
 		c.add(pos, "%s holds float64: its comment lacks a unit in brackets, such as [W/(m K)]", name)
 	}
