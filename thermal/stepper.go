@@ -4,8 +4,8 @@ import "math"
 
 // The step is TR-BDF2 written as a stiffly accurate ESDIRK pair: a trapezoidal
 // stage to t+γh, then BDF2 to t+h, L-stable and of second order, with a third
-// order companion for the error. Bank et al. (1985); Hosea & Shampine (1996),
-// Applied Numerical Mathematics 20.
+// order companion for the error, which is then taken off (see extrapolate).
+// Bank et al. (1985); Hosea & Shampine (1996), Applied Numerical Mathematics 20.
 var (
 	trGamma = 2 - math.Sqrt2
 	trD     = trGamma / 2
@@ -102,10 +102,38 @@ func (p *stepper) try() (float64, outcome) {
 	for i := range p.gain {
 		p.gain[i] = h * (trW*(p.rate[i]+p.rMid[i]) + trD*p.rEnd[i])
 	}
-	if e := p.error(); e > 1 {
+	e := p.error()
+	if e > 1 {
 		return e, errorTooLarge
-	} else {
-		return e, fine
+	}
+	p.extrapolate()
+	return e, fine
+}
+
+// extrapolate takes the error, filtered twice, off the end of the step. The
+// companion's weights integrate a kink that falls anywhere within the step
+// without bias (Σ b c² = 1/3), which those of TR-BDF2 do not: a melting front
+// that passes a hundred cells would come out late every time. The second
+// filtering keeps the step L-stable; its stability function stays between -0.045
+// and 1, where that of TR-BDF2 goes down to -0.21.
+func (p *stepper) extrapolate() {
+	s, h, d := p.sys, p.h, trD*p.h
+	n := len(p.work)
+	once, twice, volume := p.work[:n], p.base[:n], s.volume[:n]
+	for i := range once {
+		twice[i] = volume[i] * once[i]
+	}
+	s.jac.solve(twice)
+	end, fEnd, temp, dT, perD := p.end[:n], p.fEnd[:n], s.temp[:n], s.dT[:n], 1/d
+	for i, y := range twice {
+		end[i] -= y
+		fEnd[i] -= (y - once[i]) * perD
+		temp[i] -= dT[i] * y
+	}
+	for i := range s.surfaces {
+		c, slope := s.surfaces[i].Cell, s.surfaces[i].slope
+		p.gain[i] -= h*(trError[0]*p.rate[i]+trError[1]*p.rMid[i]+trError[2]*p.rEnd[i]) + d*slope*(once[c]+twice[c])
+		p.rEnd[i] -= slope * twice[c]
 	}
 }
 
@@ -121,8 +149,9 @@ func (p *stepper) error() float64 {
 }
 
 // heatScale [J/(m³ K)] turns an energy error into a temperature error where a
-// phase change makes dT/dU small: there an error in U is an error in how far
-// the front has come, which its neighbours feel as if it were spread over them.
+// phase change makes dT/dU small: there an error in U is an error in how far the
+// front has come, which its neighbours feel. Of the values from 0.35e6 to 35e6
+// this one gave the least error for the same work on the reference case.
 const heatScale = 1.75e6
 
 // setWeights takes dT/dU of the last assembly.
