@@ -87,7 +87,9 @@ func (iceGone) times(to []time.Duration) []time.Duration { return to }
 func (iceGone) check(string, *model) []error             { return nil }
 
 // Frozen is met when everywhere at least share [-] (0 to 1) of the water that
-// can freeze is ice. Trade and codes call a food frozen through at about -18 °C;
+// can freeze is ice. Places with less than 0.1 kg of such water in a kilogram
+// do not count: the brine in a cured fat freezes at temperatures that no freezer
+// reaches. Trade and codes call a food frozen through at about -18 °C;
 // the freezing time of tables ends when the centre passes -10 °C (use Below).
 func Frozen(share float64) Condition { return frozen(share) }
 
@@ -102,8 +104,8 @@ func (f frozen) margin(s *State) float64 {
 		r := s.model.relations[s.model.mesh.Cells[i].Layer]
 		w := s.anchor(i).Water()
 		free := w - r.Bound()
-		if free <= 0.01*r.Density() {
-			return math.Inf(1) // fat, crumb: nothing there to freeze
+		if free <= 0.1*r.Density() {
+			return math.Inf(1)
 		}
 		return r.Ice(s.temp[i], s.anchor(i))/free - float64(f)
 	})

@@ -34,8 +34,8 @@ type Settings struct {
 	IceCurve  phasechange.IceCurve // default phasechange.BoundWater
 	Pressure  float64              // [Pa] of the air; default (0) = 101325
 	MaxSteps  int                  // steps of a run before it is given up; default (0) = 1000000
-	// Watch are conditions whose times are noted among the run's events, each
-	// time one is met; default none.
+	// Watch are conditions whose times are noted among the run's events: the
+	// start, if one holds then, and each time one comes to be met; default none.
 	Watch []Condition
 	// Progress is called after every step with the time in the run and must not
 	// keep the state; default none.

@@ -94,46 +94,77 @@ func (r *Run) LayerNames() []string { return append([]string(nil), r.model.names
 // give its start or end. Between steps it is the integrator's own dense output,
 // a cubic in the energy of each cell.
 func (r *Run) At(t time.Duration) *State {
+	return r.at(math.Max(0, math.Min(seconds(t), r.duration)))
+}
+
+// End is the dish at the end of the run.
+func (r *Run) End() *State { return r.at(r.duration) }
+
+// at is At in seconds within the run.
+func (r *Run) at(t float64) *State {
 	m := r.model
-	n := len(m.mesh.Cells)
-	at := math.Max(0, math.Min(seconds(t), r.duration))
 	sys := newSystem(m.mesh, m.relations)
-	state := newState(m, sys.anchors, append([]float64(nil), r.peakStart...))
-	u := make([]float64, n)
+	u := make([]float64, len(m.mesh.Cells))
 	var stage *compiledStage
 	since := 0.0
-	if len(r.history.steps) == 0 || at >= r.duration {
+	if len(r.history.steps) == 0 || t >= r.duration {
 		copy(u, r.final.u)
 		copy(sys.anchors, r.final.anchors)
-		copy(state.peak, r.final.peak)
-		last := r.Stages[len(r.Stages)-1]
-		stage, since = r.stages[len(r.Stages)-1], seconds(last.End-last.Start)
+		last := len(r.Stages) - 1
+		stage, since = r.stages[last], seconds(r.Stages[last].End-r.Stages[last].Start)
 	} else {
-		s := &r.history.steps[r.history.find(at)]
-		theta := math.Max(0, math.Min(1, (at-s.start)/s.h))
-		for i := range u {
-			u[i] = hermite(theta, s.h, float64(s.u[i]), float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]))
-			w := float64(s.w[i])
-			if r := sys.relation[i]; s.w[i] == float32(r.Water()) {
-				w = r.Water() // single precision must not make a cell seem to have dried
-			}
-			sys.anchors[i] = sys.relation[i].Anchor(w)
-		}
+		s := &r.history.steps[r.history.find(t)]
+		theta := math.Max(0, math.Min(1, (t-s.start)/s.h))
+		s.dense(theta, sys, u)
 		stage, since = r.stages[s.stage], s.since+theta*s.h
 	}
 	sys.surround(stage, since)
 	sys.assemble(u)
+	state := newState(m, sys.anchors, func() []float64 { return r.peakAt(t) })
 	copy(state.temp, sys.temp)
 	copy(state.k, sys.k)
 	for i := range sys.surfaces {
 		state.skins[i] = sys.surfaces[i].skin()
 	}
-	state.clock, state.sinceStage = at, since
+	state.clock, state.sinceStage = t, since
 	return &state
 }
 
-// End is the dish at the end of the run.
-func (r *Run) End() *State { return r.At(r.Duration()) }
+// dense sets the anchors of a system and the energies u to those a share theta
+// into the step.
+func (s *pastStep) dense(theta float64, sys *system, u []float64) {
+	for i := range u {
+		u[i], _ = hermite(theta, s.h, float64(s.u[i]), float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]))
+		w := float64(s.w[i])
+		if r := sys.relation[i]; s.w[i] == float32(r.Water()) {
+			w = r.Water() // single precision must not make a cell seem to have dried
+		}
+		sys.anchors[i] = sys.relation[i].Anchor(w)
+	}
+}
+
+// peakAt is the highest temperature of each cell up to time t [s], earlier runs
+// included, at the ends of the solver's steps.
+func (r *Run) peakAt(t float64) []float64 {
+	if t >= r.duration {
+		return r.final.peak
+	}
+	peak := append([]float64(nil), r.peakStart...)
+	sys := newSystem(r.model.mesh, r.model.relations)
+	u := make([]float64, len(peak))
+	for i := range r.history.steps {
+		s := &r.history.steps[i]
+		if s.start+s.h > t {
+			break
+		}
+		s.dense(1, sys, u)
+		sys.evaluate(u)
+		for j, v := range sys.temp {
+			peak[j] = math.Max(peak[j], v)
+		}
+	}
+	return peak
+}
 
 // Temperature is the temperature [°C] at a place and a time since the start of
 // the run, or an *UnknownPlaceError.

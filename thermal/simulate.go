@@ -77,8 +77,9 @@ func (c *course) cook() error {
 	}
 	run.books.open(s, p.u)
 	n := len(p.u)
-	c.state = newState(c.model, s.anchors, run.final.peak)
-	c.probe = newState(c.model, s.anchors, run.final.peak)
+	peak := func() []float64 { return run.final.peak }
+	c.state = newState(c.model, s.anchors, peak)
+	c.probe = newState(c.model, s.anchors, peak)
 	run.history.cells = n
 	var failure error
 	for i := range c.stages {
@@ -167,7 +168,7 @@ func (c *course) cookStage(i int) error {
 // condition is met. It leaves the wanted next step in p.h.
 func (c *course) advance(i int) (met bool, err error) {
 	p, stage, stats := c.step, c.stages[i], &c.run.Stats
-	last, cut := fine, false
+	last := fine
 	for tries := 0; ; tries++ {
 		if stats.Steps+stats.Rejected >= c.settings.MaxSteps {
 			return false, c.giveUp(i, "the run needs more steps than Settings.MaxSteps allows")
@@ -189,25 +190,37 @@ func (c *course) advance(i int) (met bool, err error) {
 			} else {
 				p.h *= 0.3
 			}
-			cut = false
 			continue
 		}
 		c.lookAt(&c.state, 1)
-		met = cut
-		if !cut {
-			theta := 1.0
-			if theta, met = c.crossing(stage.Until); met && theta < 1 {
-				if p.h*theta < shortestStep {
-					return true, nil // met where the step began
-				}
-				p.h *= theta // make the step again so that it ends on the event
-				cut = true
-				continue
+		theta, met := c.crossing(stage.Until)
+		if met && theta < 1 {
+			if p.h*theta < shortestStep {
+				return true, nil // met where the step began
 			}
+			c.truncate(theta)
 		}
 		c.accept(i, e)
 		return met, nil
 	}
+}
+
+// truncate ends the step under way a share theta into it, on the dense output
+// that the event was found with. The dense output is linear in what it joins, so
+// the heat booked for the part conserves energy as the whole did.
+func (c *course) truncate(theta float64) {
+	p := c.step
+	for i := range p.end {
+		u, f := hermite(theta, p.h, p.u[i], p.f[i], p.end[i], p.fEnd[i])
+		p.end[i], p.fEnd[i] = u, f
+	}
+	for i := range p.gain {
+		p.gain[i], p.rEnd[i] = hermite(theta, p.h, 0, p.rate[i], p.gain[i], p.rEnd[i])
+	}
+	p.h *= theta
+	c.sys.surround(p.stage, p.t+p.h)
+	c.sys.evaluate(p.end)
+	c.lookAt(&c.state, 1)
 }
 
 // shortestStep [s] is where the solver gives up shrinking.
@@ -305,7 +318,7 @@ func (c *course) lookAt(s *State, theta float64) {
 func (c *course) dense(theta float64) *State {
 	p := c.step
 	for i := range p.work {
-		p.work[i] = hermite(theta, p.h, p.u[i], p.f[i], p.end[i], p.fEnd[i])
+		p.work[i], _ = hermite(theta, p.h, p.u[i], p.f[i], p.end[i], p.fEnd[i])
 	}
 	c.sys.surround(p.stage, p.t+theta*p.h)
 	c.sys.evaluate(p.work)
@@ -313,10 +326,13 @@ func (c *course) dense(theta float64) *State {
 	return &c.probe
 }
 
-// hermite is the cubic through two values and rates h apart, at a share theta.
-func hermite(theta, h, a, da, b, db float64) float64 {
+// hermite is the cubic through two values and rates h apart, and its rate, at a
+// share theta.
+func hermite(theta, h, a, da, b, db float64) (value, rate float64) {
 	r := 1 - theta
-	return r*r*(a*(1+2*theta)+h*theta*da) + theta*theta*(b*(1+2*r)-h*r*db)
+	value = r*r*(a*(1+2*theta)+h*theta*da) + theta*theta*(b*(1+2*r)-h*r*db)
+	rate = 6*theta*r*(b-a)/h + r*(1-3*theta)*da + theta*(3*theta-2)*db
+	return value, rate
 }
 
 // crossing finds where within the step under way a condition that was not met at

@@ -12,14 +12,14 @@ import (
 type State struct {
 	model      *model
 	anchors    []phasechange.Anchor
-	temp, k    []float64 // by cell
-	peak       []float64
-	skins      []float64 // by surface
-	clock      float64   // [s] since the start of the run
-	sinceStage float64   // [s] since the start of the stage
+	temp, k    []float64        // by cell
+	peak       func() []float64 // [°C] highest temperature of each cell up to now
+	skins      []float64        // by surface
+	clock      float64          // [s] since the start of the run
+	sinceStage float64          // [s] since the start of the stage
 }
 
-func newState(m *model, anchors []phasechange.Anchor, peak []float64) State {
+func newState(m *model, anchors []phasechange.Anchor, peak func() []float64) State {
 	n := len(m.mesh.Cells)
 	return State{model: m, anchors: anchors, peak: peak, temp: make([]float64, n), k: make([]float64, n),
 		skins: make([]float64, len(m.mesh.Surfaces))}
@@ -43,21 +43,14 @@ func (s *State) Temperature(p Place) (float64, error) {
 func (s *State) read(at spot) float64 {
 	switch at.kind {
 	case coldest, hottest, mean:
-		v := s.temp[at.first]
-		var sum, volume float64
-		for i := at.first; i < at.end; i++ {
-			switch t := s.temp[i]; at.kind {
-			case coldest:
-				v = math.Min(v, t)
-			case hottest:
-				v = math.Max(v, t)
-			default:
-				sum += t * s.model.mesh.Cells[i].Volume
-				volume += s.model.mesh.Cells[i].Volume
-				v = sum / volume
-			}
+		lowest, highest, average := s.sum(at.first, at.end)
+		switch at.kind {
+		case coldest:
+			return lowest
+		case hottest:
+			return highest
 		}
-		return v
+		return average
 	case skin:
 		return s.skins[len(s.skins)-1]
 	}
@@ -66,6 +59,26 @@ func (s *State) read(at spot) float64 {
 		return along(at.x, c.Inner, s.inner(at.cell), c.Node, s.temp[at.cell])
 	}
 	return along(at.x, c.Node, s.temp[at.cell], c.Outer, s.outer(at.cell))
+}
+
+// sum gives the lowest, highest and mean temperature of a layer, given by its
+// cells. The dish's own surface counts for the lowest and highest.
+func (s *State) sum(first, end int) (lowest, highest, mean float64) {
+	lowest, highest = math.Inf(1), math.Inf(-1)
+	see := func(t float64) { lowest, highest = math.Min(lowest, t), math.Max(highest, t) }
+	var volume float64
+	for i := first; i < end; i++ {
+		v := s.model.mesh.Cells[i].Volume
+		see(s.temp[i])
+		mean += v * s.temp[i]
+		volume += v
+	}
+	for i, f := range s.model.mesh.Surfaces {
+		if f.Cell >= first && f.Cell < end {
+			see(s.skins[i])
+		}
+	}
+	return lowest, highest, mean / volume
 }
 
 func along(x, x0, t0, x1, t1 float64) float64 { return t0 + (t1-t0)*(x-x0)/(x1-x0) }
@@ -129,12 +142,12 @@ type CellState struct {
 
 // Cells gives the dish cell by cell, from the centre or underside outwards.
 func (s *State) Cells() []CellState {
-	out := make([]CellState, len(s.temp))
+	out, peak := make([]CellState, len(s.temp)), s.peak()
 	for i, c := range s.model.mesh.Cells {
 		r := s.model.relations[c.Layer]
 		w := s.held(i)
 		out[i] = CellState{Layer: s.model.names[c.Layer], X: c.Node, Volume: c.Volume, Temperature: s.temp[i],
-			Water: w / r.Density(), Ice: r.Ice(s.temp[i], s.anchor(i)) / r.Density(), Peak: math.Max(s.peak[i], s.temp[i])}
+			Water: w / r.Density(), Ice: r.Ice(s.temp[i], s.anchor(i)) / r.Density(), Peak: math.Max(peak[i], s.temp[i])}
 	}
 	return out
 }
@@ -142,8 +155,8 @@ func (s *State) Cells() []CellState {
 // LayerState sums up a layer at one moment.
 type LayerState struct {
 	Name    string
-	Coldest float64 // [°C]
-	Hottest float64 // [°C]
+	Coldest float64 // [°C] surface included
+	Hottest float64 // [°C] surface included
 	Mean    float64 // [°C] by volume
 	Mass    float64 // [kg]
 	Water   float64 // [kg] liquid and ice
@@ -154,22 +167,25 @@ type LayerState struct {
 func (s *State) Layers() []LayerState {
 	out := make([]LayerState, len(s.model.names))
 	for l, name := range s.model.names {
-		out[l] = LayerState{Name: name, Coldest: math.Inf(1), Hottest: math.Inf(-1)}
+		out[l].Name = name
+		out[l].Coldest, out[l].Hottest, out[l].Mean = s.sum(s.model.mesh.Span(l))
 	}
-	volume := make([]float64, len(out))
 	for i, c := range s.model.mesh.Cells {
 		l, r, t, w := &out[c.Layer], s.model.relations[c.Layer], s.temp[i], s.held(i)
-		l.Coldest, l.Hottest = math.Min(l.Coldest, t), math.Max(l.Hottest, t)
-		l.Mean += t * c.Volume
-		volume[c.Layer] += c.Volume
 		l.Mass += (r.Density() - r.Water() + w) * c.Volume
 		l.Water += w * c.Volume
 		l.Ice += r.Ice(t, s.anchor(i)) * c.Volume
 	}
-	for l := range out {
-		out[l].Mean /= volume[l]
-	}
 	return out
+}
+
+// Ice is the ice in the dish [kg].
+func (s *State) Ice() float64 {
+	var m float64
+	for _, l := range s.Layers() {
+		m += l.Ice
+	}
+	return m
 }
 
 // Mass is the mass of the dish [kg].

@@ -22,11 +22,10 @@ const (
 	outOfRange
 	errorTooLarge
 	overshot
-	landed // not a failure: the step was cut to land on an event
 )
 
 var outcomeText = [...]string{"fine", "Newton's iteration did not settle", "temperature outside of what the foods' properties cover",
-	"error estimate above the tolerance", "temperature outside of the span of start and media", "landed on an event"}
+	"error estimate above the tolerance", "temperature outside of the span of start and media"}
 
 func (o outcome) String() string { return outcomeText[o] }
 
@@ -207,7 +206,7 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 		for i := range u {
 			u[i] += work[i]
 		}
-		if limited {
+		if limited || p.crossed(u) {
 			previous = math.Inf(1)
 			continue
 		}
@@ -227,6 +226,24 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 		}
 	}
 	return newtonFailed
+}
+
+// crossed says whether the update just made carried a cell over the point where
+// melting or boiling begins or ends: its slopes then changed under the linear
+// system, and what it says of that cell is wrong however small the norm.
+func (p *stepper) crossed(u []float64) bool {
+	const negligible = 350 // [J/m³] 1e-4 K
+	for i, du := range p.work[:len(u)] {
+		if du < negligible && du > -negligible {
+			continue
+		}
+		a, now := &p.sys.anchors[i], u[i]
+		was := now - du
+		if (was < a.FreezingEnergy()) != (now < a.FreezingEnergy()) || (was < a.BoilingEnergy()) != (now < a.BoilingEnergy()) {
+			return true
+		}
+	}
+	return false
 }
 
 // limit keeps one update from carrying a cell far past the point where melting

@@ -34,6 +34,7 @@ type Event struct {
 	Kind  EventKind
 	Stage int    // counted from 0
 	Layer string // for events of a layer
+	Watch int    // for Watched: the index into Settings.Watch
 	Text  string // in words
 }
 
@@ -87,8 +88,8 @@ func (w *watcher) set(c *course) {
 		add(LastIce, "last ice gone from %q", 0, -1)
 		add(Boiling, "%q begins to lose steam", 1, 1)
 	}
-	for _, cond := range c.settings.Watch {
-		w.monitors = append(w.monitors, monitor{event: Event{Kind: Watched, Text: cond.String()}, margin: cond.margin})
+	for i, cond := range c.settings.Watch {
+		w.monitors = append(w.monitors, monitor{event: Event{Kind: Watched, Watch: i, Text: cond.String()}, margin: cond.margin})
 	}
 }
 
