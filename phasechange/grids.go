@@ -20,6 +20,11 @@ const (
 	solidNodes = int((MaxTemperature-MinTemperature)/solidStep) + 1
 )
 
+// vapourHeat [J/(m³ K)] is the least heat capacity: that of air or steam of some
+// 0.6 to 1.2 kg/m³, so that temperature stays a function of energy in pure water
+// boiled dry.
+const vapourHeat = 1.2e3
+
 // nodeValues are a function and its slope times the step at the grid's nodes.
 type nodeValues [solidNodes][2]float64
 
@@ -57,7 +62,10 @@ func newSolidGrid(f materials.Food, density float64) solidGrid {
 			v += share[j] * n[i][0]
 			s += share[j] * n[i][1]
 		}
-		return v, s
+		// what has no solids still holds vapour once its water is gone
+		rest := math.Max(0, vapourHeat-density*c.Solids()*1e3)
+		t := MinTemperature + float64(i)*solidStep
+		return v + rest*t, s + rest*solidStep
 	}
 	g := solidGrid{make([]segment4, solidNodes-1)}
 	v0, s0 := at(0)
@@ -85,7 +93,7 @@ func (g *solidGrid) at(t float64) (v, slope float64) {
 
 // moistGrid is the conductivity of the unfrozen food over temperature and water
 // content, bilinear. Both are smooth there: against the mixture models it stays
-// within 0.5 % (tested).
+// within 0.5 %, and within 1 % with less than a tenth of the water (tested).
 type moistGrid struct {
 	k     [moistT][moistW]float64
 	scale float64 // (moistW-1)/water
@@ -93,9 +101,9 @@ type moistGrid struct {
 
 const (
 	moistW    = 21
-	moistT    = 24
-	moistLow  = -60.0 // [°C]
-	moistStep = 20.0  // [K]
+	moistT    = 26
+	moistLow  = -100.0 // [°C]
+	moistStep = 20.0   // [K]
 )
 
 func newMoistGrid(r *Relation) moistGrid {

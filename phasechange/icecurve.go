@@ -79,7 +79,7 @@ func newFreezing(curve IceCurve, tf, water, bound float64) freezing {
 func (f *freezing) unfrozen(t float64) (m, slope float64) {
 	switch f.curve {
 	case Tchigeov:
-		if t >= f.tf {
+		if t > f.tf {
 			return math.Inf(1), 0
 		}
 		l := math.Log1p(f.tf - t)

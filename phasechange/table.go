@@ -20,10 +20,7 @@ type segment struct {
 // at evaluates the table at u [J/m³], starting its search at hint. Outside of
 // the nodes it goes on in a straight line.
 func (tb *table) at(u float64, hint *int32) (t, dt, k, dk float64) {
-	i := int(*hint)
-	if i >= len(tb.seg) {
-		i = len(tb.seg) - 1
-	}
+	i := max(0, min(int(*hint), len(tb.seg)-1))
 	for i > 0 && u < tb.u[i] {
 		i--
 	}
@@ -57,6 +54,9 @@ func (tb *table) beyond(s *segment, x float64) (t, dt, k, dk float64) {
 // energy is the inverse: U at temperature t, by bisection over the nodes and
 // then within the segment.
 func (tb *table) energy(t float64) float64 {
+	if math.IsNaN(t) {
+		return t
+	}
 	lo, hi := 0, len(tb.seg)-1
 	for lo < hi {
 		mid := (lo + hi + 1) / 2
@@ -145,8 +145,9 @@ func fit(f pathFunc, a, b node) (segment, bool) {
 	monotone := da <= 3*rise && db <= 3*rise
 	value := func(x float64) float64 { return s.t0 + x*(s.t1+x*(s.t2+x*s.t3)) }
 
-	_, _, k13 := f(clamp(value(1./3), a.t, b.t))
-	_, _, k23 := f(clamp(value(2./3), a.t, b.t))
+	t13, t23 := clamp(value(1./3), a.t, b.t), clamp(value(2./3), a.t, b.t)
+	u13, _, k13 := f(t13)
+	u23, _, k23 := f(t23)
 	s.k0 = a.k // cubic through four equally spaced values
 	s.k1 = (-11*a.k + 18*k13 - 9*k23 + 2*b.k) / 2
 	s.k2 = (18*a.k - 45*k13 + 36*k23 - 9*b.k) / 2
@@ -156,7 +157,8 @@ func fit(f pathFunc, a, b node) (segment, bool) {
 	um, _, km := f(tm)
 	x := (um - a.u) / w
 	k := s.k0 + x*(s.k1+x*(s.k2+x*s.k3))
-	good := math.Abs(value(x)-tm) <= tableTemperature && math.Abs(k-km) <= tableConductivity*km
+	good := math.Abs(value(x)-tm) <= tableTemperature &&
+		math.Abs(value((u13-a.u)/w)-t13) <= tableTemperature && math.Abs(value((u23-a.u)/w)-t23) <= tableTemperature && math.Abs(k-km) <= tableConductivity*km
 	return s, good && monotone
 }
 
