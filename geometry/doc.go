@@ -16,6 +16,8 @@
 //     conductivity in each layer, whatever the cell count, because the half-cell
 //     resistances are those of the shell itself: x for a slab, ln r for a
 //     cylinder, 1/r for a sphere.
-//  4. A cell's node is where a parabolic profile takes its volume mean, so the
-//     scheme stays second order on cells that touch the axis.
+//  4. In the innermost layer of a cylinder or sphere, through which no steady
+//     heat passes, they are exact for a parabola instead, and a cell's node is
+//     where a parabola takes its volume mean: the scheme is of second order up
+//     to the axis.
 package geometry

@@ -146,7 +146,7 @@ func apportion(layers []Layer, share []float64, cells int) []int {
 	for _, i := range open {
 		want := share[i] / sum * float64(max(cells, 0))
 		counts[i] = max(minPerLayer, int(want))
-		frac[i] = want - math.Floor(want)
+		frac[i] = want - float64(counts[i])
 		left -= counts[i]
 	}
 	slices.SortStableFunc(open, func(p, q int) int {

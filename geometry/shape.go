@@ -130,20 +130,28 @@ func build(s Shape, layers []Layer, r Resolution, p profile, inner, outer Patch)
 		m.Cells[i] = Cell{Layer: layer[i], Inner: x[i], Outer: x[i+1],
 			Volume: p.volume(x[i+1]) - p.volume(x[i]), Node: p.node(x[i], x[i+1])}
 	}
+	half := func(cell int, face float64) float64 {
+		node := m.Cells[cell].Node
+		if layer[cell] == 0 && inner == "" && p.power > 1 {
+			// no steady heat can pass the axis; what does flow here bends the
+			// profile into a parabola, for which this is exact
+			return math.Abs(face-node) * (face + node) / (2 * face * p.area(face))
+		}
+		return p.resist(math.Min(node, face), math.Max(node, face))
+	}
 	for i := range m.Faces {
-		f := Face{A: i, B: i + 1, Position: x[i+1], Area: p.area(x[i+1]),
-			HalfA: p.resist(m.Cells[i].Node, x[i+1]), HalfB: p.resist(x[i+1], m.Cells[i+1].Node)}
+		f := Face{A: i, B: i + 1, Position: x[i+1], Area: p.area(x[i+1]), HalfA: half(i, x[i+1]), HalfB: half(i+1, x[i+1])}
 		if layer[i] != layer[i+1] {
 			f.Contact = layers[layer[i]].Contact
 		}
 		m.Faces[i] = f
 	}
 	if inner != "" {
-		m.Surfaces = append(m.Surfaces, Surface{Cell: 0, Patch: inner, Area: p.area(0), Half: p.resist(0, m.Cells[0].Node)})
+		m.Surfaces = append(m.Surfaces, Surface{Cell: 0, Patch: inner, Area: p.area(0), Half: half(0, 0)})
 	}
 	last := m.Cells[n-1]
 	m.Surfaces = append(m.Surfaces, Surface{Cell: n - 1, Patch: outer, Position: last.Outer, Area: p.area(last.Outer),
-		Half: p.resist(last.Node, last.Outer), Contact: layers[len(layers)-1].Contact})
+		Half: half(n-1, last.Outer), Contact: layers[len(layers)-1].Contact})
 	return m, nil
 }
 

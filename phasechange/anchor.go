@@ -175,3 +175,14 @@ func (r *Relation) Evaluate(u []float64, a []Anchor, hints []int32, t, dt, k, dk
 		t[i], dt[i], k[i], dk[i] = r.path.at(on, &hints[i])
 	}
 }
+
+// Leaves says whether energy u [J/m³] lies on another straight piece of a
+// measured curve than the one that hint, as At left it, points at. The curves of
+// a composition have no kinks but those of the anchor.
+func (r *Relation) Leaves(u float64, hint int32) bool {
+	if r.food.Measured == nil {
+		return false
+	}
+	j, last := int(hint), len(r.path.seg)-1
+	return (u < r.path.u[j] && j > 0) || (u >= r.path.u[j+1] && j < last)
+}

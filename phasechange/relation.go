@@ -67,13 +67,14 @@ func New(f materials.Food, s Settings) (*Relation, error) {
 	return r, nil
 }
 
-// fromMeasured takes the user's points: straight lines between them in U.
+// fromMeasured takes the user's points: straight lines between them in U, which
+// is counted from the first, whatever the zero of the measurement.
 func (r *Relation) fromMeasured() {
 	p := r.food.Measured.Points
 	r.lowest, r.highest = p[0].T, p[len(p)-1].T
-	r.path.u = append(r.path.u, r.density*p[0].Enthalpy)
+	r.path.u = append(r.path.u, 0)
 	for i := 1; i < len(p); i++ {
-		u := r.density * p[i].Enthalpy
+		u := r.density * (p[i].Enthalpy - p[0].Enthalpy)
 		r.path.seg = append(r.path.seg, segment{inv: 1 / (u - r.path.u[i-1]),
 			t0: p[i-1].T, t1: p[i].T - p[i-1].T, k0: p[i-1].Conductivity, k1: p[i].Conductivity - p[i-1].Conductivity})
 		r.path.u = append(r.path.u, u)

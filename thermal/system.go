@@ -153,10 +153,10 @@ func (f *surface) solve(cell, k, dT, dk float64) {
 		gain = convective*(m.Fluid-t) + radiant*(wall*wall*wall*wall-T*T*T*T)
 		slope = convective + 4*radiant*T*T*T
 		step := (gain*r + cell - t) / (1 + slope*r)
-		t = math.Max(t+step, -kelvin)
-		if radiant == 0 || math.Abs(step) < 1e-9 {
+		if t += step; radiant == 0 || math.Abs(step) < 1e-9 {
 			break
 		}
+		t = math.Max(t, -kelvin) // the fourth power has no sign
 	}
 	T := t + kelvin
 	gain = convective*(m.Fluid-t) + radiant*(wall*wall*wall*wall-T*T*T*T)
