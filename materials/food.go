@@ -14,7 +14,7 @@ type Food struct {
 	Group       string // kind of food, for searching
 	Composition Composition
 
-	// FreezingPoint is where ice first forms on cooling [°C], over -60 and below 0.
+	// FreezingPoint is where ice first forms on cooling [°C], over -60 and up to -0.001.
 	// 0 means not given, so it is estimated from the solutes (a food always has
 	// some, so 0 is never a real value): see [Food.InitialFreezingPoint].
 	FreezingPoint float64
@@ -35,7 +35,8 @@ type Food struct {
 
 const (
 	maxPorosity      = 0.98
-	lowestFreezing   = -60.0 // [°C] accepted as given
+	lowestFreezing   = -60.0 // [°C] accepted as given,
+	highestFreezing  = -1e-3 // up to here
 	lowestEstimate   = -25.0 // [°C] an estimated freezing point goes no lower,
 	highestEstimate  = -0.005
 	greatestBound    = 0.95 // share of the water that may be unfreezable
@@ -80,8 +81,8 @@ func (f Food) Validate() error {
 	if f.FatKind >= fatKinds {
 		fault("fat kind", f.FatKind, "one of the named fats", nil)
 	}
-	if !(f.FreezingPoint > lowestFreezing && f.FreezingPoint <= 0) {
-		fault("freezing point", f.FreezingPoint, "over -60 and below 0 °C, or 0 for not given", nil)
+	if f.FreezingPoint != 0 && !(f.FreezingPoint > lowestFreezing && f.FreezingPoint <= highestFreezing) {
+		fault("freezing point", f.FreezingPoint, "over -60 and up to -0.001 °C, or 0 for not given", nil)
 	}
 	if err := f.Isotherm.Validate(); err != nil {
 		var bad *IsothermError

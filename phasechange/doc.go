@@ -5,7 +5,7 @@
 // A Relation is made from a food and holds, per cubic metre of the original
 // food, the energy U [J/m³] at temperature T [°C] and water content w [kg/m³].
 // The zero of energy is the food at 0 °C with all of its water liquid and its
-// fat as solid as it gets.
+// fat as solid as it gets; of a food given by measured curves, its first point.
 //
 // # The three branches
 //

@@ -34,7 +34,7 @@ func TestMeasuredPoints(t *testing.T) {
 	assert.Equal(t, [2]float64{-30, 120}, [2]float64{lo, hi})
 	assert.Equal(t, measuredDensity, r.Density())
 	for i, p := range measuredPoints {
-		u := measuredDensity * p.Enthalpy
+		u := measuredDensity * (p.Enthalpy - measuredPoints[0].Enthalpy) // counted from the first point
 		assert.InDelta(t, p.T, r.Temperature(u, &a), 1e-12*150)
 		assert.InDelta(t, u, r.Energy(p.T, &a), 1e-6)
 		assert.InDelta(t, p.Conductivity, r.Conductivity(p.T, &a), 1e-12)
@@ -46,7 +46,7 @@ func TestMeasuredPoints(t *testing.T) {
 		slope := (p.Enthalpy - q.Enthalpy) / (p.T - q.T)
 		for _, x := range []float64{0.01, 0.25, 0.5, 0.99} {
 			temp := q.T + x*(p.T-q.T)
-			assert.InDelta(t, q.Enthalpy+slope*(temp-q.T), r.Energy(temp, &a)/measuredDensity, 1e-6)
+			assert.InDelta(t, q.Enthalpy-measuredPoints[0].Enthalpy+slope*(temp-q.T), r.Energy(temp, &a)/measuredDensity, 1e-6)
 			assert.InDelta(t, q.Conductivity+x*(p.Conductivity-q.Conductivity), r.Conductivity(temp, &a), 1e-12)
 			assert.InEpsilon(t, slope*measuredDensity, r.HeatCapacity(temp, &a), 1e-9)
 			assert.InDelta(t, temp, r.Temperature(r.Energy(temp, &a), &a), 1e-9)
@@ -64,7 +64,7 @@ func TestMeasuredBeyond(t *testing.T) {
 	} {
 		for _, d := range []float64{0.1, 50, 1000} {
 			temp := c.end + math.Copysign(d, c.end)
-			assert.InEpsilon(t, measuredDensity*(c.enthalpy+c.slope*(temp-c.end)), r.Energy(temp, &a), 1e-9)
+			assert.InEpsilon(t, measuredDensity*(c.enthalpy-measuredPoints[0].Enthalpy+c.slope*(temp-c.end)), r.Energy(temp, &a), 1e-9)
 			assert.InEpsilon(t, temp, r.Temperature(r.Energy(temp, &a), &a), 1e-9)
 			assert.InEpsilon(t, measuredDensity*c.slope, r.HeatCapacity(temp, &a), 1e-9)
 			assert.InDelta(t, c.k, r.Conductivity(temp, &a), 1e-12)

@@ -100,7 +100,7 @@ func (f frozen) String() string {
 }
 
 func (f frozen) margin(s *State) float64 {
-	return s.least(func(i int) float64 {
+	m := s.least(func(i int) float64 {
 		r := s.model.relations[s.model.mesh.Cells[i].Layer]
 		w := s.anchor(i).Water()
 		free := w - r.Bound()
@@ -109,6 +109,10 @@ func (f frozen) margin(s *State) float64 {
 		}
 		return r.Ice(s.temp[i], s.anchor(i))/free - float64(f)
 	})
+	if math.IsInf(m, 1) {
+		return -1 // nothing in the dish can freeze
+	}
+	return m
 }
 func (f frozen) times(to []time.Duration) []time.Duration { return to }
 func (f frozen) check(place string, _ *model) []error {
@@ -152,6 +156,26 @@ func Any(c ...Condition) Condition { return several{c, " or ", math.Max, math.In
 // All is met when all of its conditions are met at the same time.
 func All(c ...Condition) Condition { return several{c, " and ", math.Min, math.Inf(1)} }
 
+// maxConditions bounds what Any and All may hold, those inside of each other
+// counted.
+const maxConditions = 100
+
+// count counts the conditions, up to one more than most: shared ones nested in
+// each other can stand for more than there is time to walk through.
+func (c several) count(most int) int {
+	n := 0
+	for _, x := range c.of {
+		n++
+		if s, ok := x.(several); ok {
+			n += s.count(most - n)
+		}
+		if n > most {
+			break
+		}
+	}
+	return n
+}
+
 type several struct {
 	of    []Condition
 	word  string
@@ -183,12 +207,12 @@ func (c several) times(to []time.Duration) []time.Duration {
 }
 
 func (c several) check(place string, k *model) []error {
-	if len(c.of) == 0 || len(c.of) > 100 {
-		return []error{&InputError{Place: place, Field: "number of conditions", Value: len(c.of), Want: "1 to 100"}}
+	if n := c.count(maxConditions); len(c.of) == 0 || n > maxConditions {
+		return []error{&InputError{Place: place, Field: "number of conditions", Value: n, Want: fmt.Sprintf("1 to %d", maxConditions)}}
 	}
 	var faults []error
 	for _, x := range c.of {
-		if x == nil {
+		if isNil(x) {
 			faults = append(faults, &InputError{Place: place, Field: "condition", Value: "none", Want: "a Condition"})
 			continue
 		}

@@ -94,7 +94,7 @@ func (m *model) mirrored() bool {
 // compile checks a dish and builds its model; all faults are joined.
 func (d Dish) compile(s Settings) (*model, error) {
 	var faults []error
-	if d.Shape == nil {
+	if isNil(d.Shape) {
 		faults = append(faults, &InputError{Place: "dish", Field: "shape", Value: "none", Want: "a geometry.Shape"})
 	}
 	if len(d.Layers) == 0 || len(d.Layers) > geometry.MaxLayers {
@@ -120,7 +120,7 @@ func (d Dish) compile(s Settings) (*model, error) {
 		m.relations = append(m.relations, r)
 		layers[i] = geometry.Layer{Name: name, Thickness: l.Thickness, Contact: l.Contact, Cells: l.Cells}
 	}
-	if d.Shape != nil {
+	if !isNil(d.Shape) {
 		mesh, err := d.Shape.Mesh(layers, geometry.Resolution{Cells: s.Cells, Grading: s.Grading})
 		if err != nil {
 			faults = append(faults, geometryFaults(err)...)

@@ -113,7 +113,8 @@ func (r *Run) MarshalJSON() ([]byte, error) {
 	for _, e := range r.Events {
 		out.Events = append(out.Events, eventJSON{seconds(e.Time), e.Kind.String(), e.Layer, e.Text})
 	}
-	for s := range r.Each(max(r.Duration()/jsonSamples, 1)) {
+	for i := range jsonSamples + 1 {
+		s := r.at(r.duration * float64(i) / jsonSamples)
 		x := sampleJSON{Time: s.clock, Mass: s.Mass(), Layers: s.Layers()}
 		x.Centre, _ = s.Temperature(Centre())
 		x.Surface, _ = s.Temperature(Skin())

@@ -72,13 +72,12 @@ type Run struct {
 	Water    WaterAudit
 	Stats    Stats
 
-	model     *model
-	stages    []*compiledStage
-	history   history
-	books     books
-	duration  float64   // [s]
-	peakStart []float64 // [°C]
-	final     struct {
+	model    *model
+	stages   []*compiledStage
+	history  history
+	books    books
+	duration float64 // [s]
+	final    struct {
 		u, peak []float64
 		anchors []phasechange.Anchor
 	}
@@ -118,9 +117,10 @@ func (r *Run) at(t float64) *State {
 		s.dense(theta, sys, u)
 		stage, since = r.stages[s.stage], s.since+theta*s.h
 	}
-	sys.surround(stage, since)
+	own := *stage // reading notes the span of the media: not in what others read
+	sys.surround(&own, since)
 	sys.assemble(u)
-	state := newState(m, sys.anchors, func() []float64 { return r.peakAt(t) })
+	state := newState(m, sys.anchors)
 	copy(state.temp, sys.temp)
 	copy(state.k, sys.k)
 	for i := range sys.surfaces {
@@ -143,28 +143,9 @@ func (s *pastStep) dense(theta float64, sys *system, u []float64) {
 	}
 }
 
-// peakAt is the highest temperature of each cell up to time t [s], earlier runs
-// included, at the ends of the solver's steps.
-func (r *Run) peakAt(t float64) []float64 {
-	if t >= r.duration {
-		return r.final.peak
-	}
-	peak := append([]float64(nil), r.peakStart...)
-	sys := newSystem(r.model.mesh, r.model.relations)
-	u := make([]float64, len(peak))
-	for i := range r.history.steps {
-		s := &r.history.steps[i]
-		if s.start+s.h > t {
-			break
-		}
-		s.dense(1, sys, u)
-		sys.evaluate(u)
-		for j, v := range sys.temp {
-			peak[j] = math.Max(peak[j], v)
-		}
-	}
-	return peak
-}
+// Peaks are the highest temperatures [°C] that each cell has seen up to the end
+// of the run, earlier runs included, in the order of State.Cells.
+func (r *Run) Peaks() []float64 { return append([]float64(nil), r.final.peak...) }
 
 // Temperature is the temperature [°C] at a place and a time since the start of
 // the run, or an *UnknownPlaceError.

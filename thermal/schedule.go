@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"time"
 
@@ -30,6 +31,7 @@ const (
 	maxStage     = 400 * 24 * time.Hour
 	defaultLimit = 48 * time.Hour
 	maxChanges   = 100000
+	maxSchedule  = 200 * 365 * 24 * time.Hour // what a Duration can hold, with room
 )
 
 // compiledStage is a stage made ready for one mesh.
@@ -70,9 +72,16 @@ func (s Schedule) compile(k *model) ([]*compiledStage, error) {
 	}
 	var faults []error
 	out := make([]*compiledStage, len(s))
+	var total time.Duration
 	for i, st := range s {
 		c, f := st.compile(i, k)
 		out[i], faults = c, append(faults, f...)
+		if c.Limit > maxSchedule-total && total >= 0 {
+			faults = append(faults, &InputError{Place: c.place, Field: "limit", Value: c.Limit, Want: fmt.Sprintf("less: with the stages before, it goes beyond %v", maxSchedule)})
+			total = -1 // said once
+		} else if total >= 0 {
+			total += max(c.Limit, 0)
+		}
 	}
 	return out, errors.Join(faults...)
 }
@@ -90,7 +99,7 @@ func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
 		if p, ok := st.Patches[f.Patch]; ok {
 			m = p
 		}
-		if m == nil {
+		if isNil(m) {
 			fault("medium of "+string(f.Patch), "none", "a Medium, Insulated() to let no heat through")
 			continue
 		}
@@ -109,11 +118,13 @@ func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
 			fault("patch", fmt.Sprintf("%q", p), fmt.Sprintf("one of this shape's: %v", sortedKeys(known)))
 		}
 	}
-	if st.Until == nil {
+	if isNil(st.Until) {
 		fault("Until", "none", "a Condition, such as Elapsed(30*time.Minute)")
 		return c, faults
 	}
-	faults = append(faults, st.Until.check(c.place, k)...)
+	if f := st.Until.check(c.place, k); f != nil {
+		return c, append(faults, f...)
+	}
 	longest := time.Duration(0)
 	for _, d := range st.Until.times(nil) {
 		longest = max(longest, d)
@@ -130,24 +141,23 @@ func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
 	}
 	c.stops = append(c.stops, seconds(c.Limit))
 	slices.Sort(c.stops)
-	c.stops = merge(c.stops, seconds(c.Limit))
+	c.stops = slices.Compact(c.stops)
+	last, _ := slices.BinarySearch(c.stops, seconds(c.Limit))
+	c.stops = c.stops[:last+1]
 	return c, faults
 }
 
-// merge drops stops beyond the limit and those that repeat the one before within
-// rounding: two stops a nanosecond apart are one.
-func merge(stops []float64, limit float64) []float64 {
-	var out []float64
-	for _, t := range stops {
-		if t > limit {
-			break
-		}
-		if len(out) > 0 && t-out[len(out)-1] < 1e-8+1e-13*t {
-			continue
-		}
-		out = append(out, t)
+// isNil says whether v is nil or holds a nil pointer or function, or a changing
+// medium that does.
+func isNil(v any) bool {
+	if c, ok := v.(changing); ok {
+		return isNil(c.Medium)
 	}
-	return out
+	if v == nil {
+		return true
+	}
+	r := reflect.ValueOf(v)
+	return (r.Kind() == reflect.Pointer || r.Kind() == reflect.Func) && r.IsNil()
 }
 
 func sortedKeys(m map[geometry.Patch]bool) []geometry.Patch {

@@ -25,7 +25,7 @@ func Simulate(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Run
 		faults = append(faults, err)
 	}
 	for _, w := range set.Watch {
-		if w == nil {
+		if isNil(w) {
 			faults = append(faults, &InputError{Place: "settings", Field: "condition to watch", Value: "none", Want: "a Condition"})
 			continue
 		}
@@ -34,7 +34,7 @@ func Simulate(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Run
 	sys := newSystem(m.mesh, m.relations)
 	p := newStepper(sys, set.Tolerance)
 	peak := make([]float64, len(p.u))
-	if d.Start == nil {
+	if isNil(d.Start) {
 		faults = append(faults, &InputError{Place: "dish", Field: "start", Value: "none", Want: "a Start, such as Uniform(-18)"})
 	} else if len(faults) == 0 {
 		faults = append(faults, d.Start.fill(m, p.u, sys.anchors, peak)...)
@@ -43,7 +43,7 @@ func Simulate(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Run
 		return nil, err
 	}
 	c := &course{ctx: ctx, model: m, sys: sys, step: p, settings: set, stages: stages,
-		run: &Run{Dish: d, Schedule: s, Settings: set, model: m, stages: stages, peakStart: append([]float64(nil), peak...)}}
+		run: &Run{Dish: d, Schedule: s, Settings: set, model: m, stages: stages}}
 	c.run.final.peak = peak
 	err = c.cook()
 	return c.run, err
@@ -64,6 +64,7 @@ type course struct {
 	clock    float64 // [s] since the start of the run
 	began    float64 // [s] clock at the start of the stage
 	lo, hi   float64 // [°C] span of start and media
+	kept     []float64
 	previous float64 // error of the last accepted step, for the step controller
 }
 
@@ -77,9 +78,9 @@ func (c *course) cook() error {
 	}
 	run.books.open(s, p.u)
 	n := len(p.u)
-	peak := func() []float64 { return run.final.peak }
-	c.state = newState(c.model, s.anchors, peak)
-	c.probe = newState(c.model, s.anchors, peak)
+	c.state = newState(c.model, s.anchors)
+	c.probe = newState(c.model, s.anchors)
+	c.kept = make([]float64, 2*n)
 	run.history.cells = n
 	var failure error
 	for i := range c.stages {
@@ -107,6 +108,7 @@ func (c *course) cookStage(i int) error {
 		c.lo, c.hi = math.Min(c.lo, stage.lo), math.Max(c.hi, stage.hi)
 	}()
 	c.began = c.clock
+	p.jump = math.Inf(1)
 	p.begin()
 	stop := 0
 	if stage.fault != nil {
@@ -129,18 +131,18 @@ func (c *course) cookStage(i int) error {
 			stop++
 		}
 		next := stage.stops[stop] // the limit is always ahead here
-		landing := false
-		wanted := p.h
-		if left := next - p.t; p.h >= left*(1-1e-9) {
-			p.h, landing = left, true
+		p.jump = next
+		wanted, left := p.h, next-p.t
+		if p.h >= left*(1-1e-9) {
+			p.h = left
 		} else if p.h > left/2 {
 			p.h = left / 2 // two even steps instead of a long one and a stub
 		}
-		met, err := c.advance(i)
+		took, met, err := c.advance(i)
 		if err != nil {
 			return err
 		}
-		if landing && p.t >= next*(1-1e-12) {
+		if took == left {
 			p.t = next
 			c.clock = c.began + next
 			c.state.sinceStage, c.state.clock = next, c.clock
@@ -151,7 +153,7 @@ func (c *course) cookStage(i int) error {
 			}
 			if !met && next < seconds(stage.Limit) {
 				p.begin() // the medium may jump here
-				p.h = math.Min(math.Max(p.h, wanted), c.firstStep()*100)
+				p.h = math.Min(math.Max(p.h, wanted), c.firstStep()*10)
 			}
 		}
 		if c.settings.Progress != nil {
@@ -165,20 +167,21 @@ func (c *course) cookStage(i int) error {
 }
 
 // advance makes one accepted step of at most p.h, cut short where the stage's
-// condition is met. It leaves the wanted next step in p.h.
-func (c *course) advance(i int) (met bool, err error) {
+// condition is met, and says how long it took [s]. It leaves the wanted next
+// step in p.h.
+func (c *course) advance(i int) (took float64, met bool, err error) {
 	p, stage, stats := c.step, c.stages[i], &c.run.Stats
 	last := fine
 	for tries := 0; ; tries++ {
 		if stats.Steps+stats.Rejected >= c.settings.MaxSteps {
-			return false, c.giveUp(i, "the run needs more steps than Settings.MaxSteps allows")
+			return 0, false, c.giveUp(i, "the run needs more steps than Settings.MaxSteps allows")
 		}
-		if p.h < shortestStep || tries > 60 {
-			return false, c.giveUp(i, last.String())
+		if tries > 0 && (p.h < shortestStep || tries > 60) {
+			return 0, false, c.giveUp(i, last.String())
 		}
 		e, o := p.try()
 		if stage.fault != nil {
-			return false, c.badMedium(i)
+			return 0, false, c.badMedium(i)
 		}
 		if o == fine {
 			o = c.inspect()
@@ -195,13 +198,15 @@ func (c *course) advance(i int) (met bool, err error) {
 		c.lookAt(&c.state, 1)
 		theta, met := c.crossing(stage.Until)
 		if met && theta < 1 {
-			if p.h*theta < shortestStep {
-				return true, nil // met where the step began
+			if p.h*theta < shortestStep { // met where the step began
+				c.state.copyFrom(c.dense(0))
+				return 0, true, nil
 			}
 			c.truncate(theta)
 		}
+		took = p.h
 		c.accept(i, e)
-		return met, nil
+		return took, met, nil
 	}
 }
 
@@ -218,7 +223,7 @@ func (c *course) truncate(theta float64) {
 		p.gain[i], p.rEnd[i] = hermite(theta, p.h, 0, p.rate[i], p.gain[i], p.rEnd[i])
 	}
 	p.h *= theta
-	c.sys.surround(p.stage, p.t+p.h)
+	c.sys.surround(p.stage, p.before(p.t+p.h))
 	c.sys.evaluate(p.end)
 	c.lookAt(&c.state, 1)
 }
@@ -307,22 +312,30 @@ func (c *course) lookAt(s *State, theta float64) {
 	copy(s.k, c.sys.k)
 	for i := range c.sys.surfaces {
 		f := &c.sys.surfaces[i]
+		guess := f.temp
 		f.solve(c.sys.temp[f.Cell], c.sys.k[f.Cell], c.sys.dT[f.Cell], c.sys.dk[f.Cell])
 		s.skins[i] = f.skin()
+		f.temp = guess
 	}
 	s.sinceStage = c.step.t + theta*c.step.h
 	s.clock = c.began + s.sinceStage
 }
 
-// dense looks a share theta into the step under way.
+// dense looks a share theta into the step under way. It puts back what it
+// touches: looking must not change what comes next, not even by a rounding.
 func (c *course) dense(theta float64) *State {
 	p := c.step
 	for i := range p.work {
 		p.work[i], _ = hermite(theta, p.h, p.u[i], p.f[i], p.end[i], p.fEnd[i])
 	}
-	c.sys.surround(p.stage, p.t+theta*p.h)
-	c.sys.evaluate(p.work)
+	s := c.sys
+	copy(c.kept, s.temp)
+	copy(c.kept[len(s.temp):], s.dT)
+	s.surround(p.stage, p.before(p.t+theta*p.h))
+	s.evaluate(p.work)
 	c.lookAt(&c.probe, theta)
+	copy(s.temp, c.kept)
+	copy(s.dT, c.kept[len(s.temp):])
 	return &c.probe
 }
 

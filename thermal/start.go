@@ -3,6 +3,7 @@ package thermal
 import (
 	"fmt"
 	"math"
+	"reflect"
 
 	"example.com/thawfront/geometry"
 	"example.com/thawfront/phasechange"
@@ -160,7 +161,8 @@ func (c Carried) carry(m *model, l, was int, u []float64, a []phasechange.Anchor
 	if math.Abs(d1-d0) > 1e-9*d0 {
 		return &InputError{Place: place, Field: "thickness [m]", Value: d1, Want: fmt.Sprintf("that of the earlier run, %g", d0)}
 	}
-	if f, g := r.Food(), before.Food(); f.Composition != g.Composition || f.Porosity != g.Porosity || f.Measured != g.Measured {
+	if f, g := r.Food(), before.Food(); f.Composition != g.Composition || f.Porosity != g.Porosity || f.Measured != g.Measured ||
+		f.InitialFreezingPoint() != g.InitialFreezingPoint() || f.Bound() != g.Bound() || f.FatKind != g.FatKind || f.Isotherm != g.Isotherm {
 		return &InputError{Place: place, Field: "food", Value: fmt.Sprintf("%q", f.Name), Want: fmt.Sprintf("the food of the earlier run, %q", g.Name)}
 	}
 	shift := m.mesh.Cells[to].Inner - old.mesh.Cells[from].Inner
@@ -168,7 +170,7 @@ func (c Carried) carry(m *model, l, was int, u []float64, a []phasechange.Anchor
 		return &InputError{Place: place, Field: "distance from the centre [m]", Value: m.mesh.Cells[to].Inner,
 			Want: fmt.Sprintf("that of the earlier run, %g: layers are added or removed outside", old.mesh.Cells[from].Inner)}
 	}
-	if fmt.Sprintf("%T", m.mesh.Shape) != fmt.Sprintf("%T", old.mesh.Shape) {
+	if !reflect.DeepEqual(m.mesh.Shape, old.mesh.Shape) {
 		return &InputError{Place: "dish", Field: "shape", Value: m.mesh.Shape, Want: fmt.Sprintf("the shape of the earlier run, %v", old.mesh.Shape)}
 	}
 	water := func(i int) float64 { return c.run.final.anchors[i].Water() }
@@ -176,7 +178,11 @@ func (c Carried) carry(m *model, l, was int, u []float64, a []phasechange.Anchor
 	hottest := func(i int) float64 { return c.run.final.peak[i] }
 	for i := to; i < toEnd; i++ {
 		lo, hi := m.mesh.Cells[i].Inner-shift, m.mesh.Cells[i].Outer-shift
-		a[i] = r.Anchor(remap(old.mesh, from, fromEnd, lo, hi, water))
+		w := remap(old.mesh, from, fromEnd, lo, hi, water)
+		if math.Abs(w-r.Water()) < 1e-12*r.Water() {
+			w = r.Water() // rounding has dried nothing
+		}
+		a[i] = r.Anchor(w)
 		u[i] = remap(old.mesh, from, fromEnd, lo, hi, energy)
 		peak[i] = remap(old.mesh, from, fromEnd, lo, hi, hottest)
 	}

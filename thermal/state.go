@@ -12,17 +12,24 @@ import (
 type State struct {
 	model      *model
 	anchors    []phasechange.Anchor
-	temp, k    []float64        // by cell
-	peak       func() []float64 // [°C] highest temperature of each cell up to now
-	skins      []float64        // by surface
-	clock      float64          // [s] since the start of the run
-	sinceStage float64          // [s] since the start of the stage
+	temp, k    []float64 // by cell
+	skins      []float64 // by surface
+	clock      float64   // [s] since the start of the run
+	sinceStage float64   // [s] since the start of the stage
 }
 
-func newState(m *model, anchors []phasechange.Anchor, peak func() []float64) State {
+func newState(m *model, anchors []phasechange.Anchor) State {
 	n := len(m.mesh.Cells)
-	return State{model: m, anchors: anchors, peak: peak, temp: make([]float64, n), k: make([]float64, n),
+	return State{model: m, anchors: anchors, temp: make([]float64, n), k: make([]float64, n),
 		skins: make([]float64, len(m.mesh.Surfaces))}
+}
+
+// copyFrom makes s a state of the same dish as o.
+func (s *State) copyFrom(o *State) {
+	copy(s.temp, o.temp)
+	copy(s.k, o.k)
+	copy(s.skins, o.skins)
+	s.clock, s.sinceStage = o.clock, o.sinceStage
 }
 
 // Time is the time since the start of the run.
@@ -137,17 +144,16 @@ type CellState struct {
 	Temperature float64 // [°C]
 	Water       float64 // [kg/kg of original food], liquid and ice
 	Ice         float64 // [kg/kg of original food]
-	Peak        float64 // [°C] highest temperature so far, earlier runs included
 }
 
 // Cells gives the dish cell by cell, from the centre or underside outwards.
 func (s *State) Cells() []CellState {
-	out, peak := make([]CellState, len(s.temp)), s.peak()
+	out := make([]CellState, len(s.temp))
 	for i, c := range s.model.mesh.Cells {
 		r := s.model.relations[c.Layer]
 		w := s.held(i)
 		out[i] = CellState{Layer: s.model.names[c.Layer], X: c.Node, Volume: c.Volume, Temperature: s.temp[i],
-			Water: w / r.Density(), Ice: r.Ice(s.temp[i], s.anchor(i)) / r.Density(), Peak: math.Max(peak[i], s.temp[i])}
+			Water: w / r.Density(), Ice: r.Ice(s.temp[i], s.anchor(i)) / r.Density()}
 	}
 	return out
 }

@@ -34,6 +34,7 @@ type stepper struct {
 	sys        *system
 	stage      *compiledStage
 	t, h       float64   // [s] after the stage's start; the step under way
+	jump       float64   // [s] the next time at which the media may jump
 	u, f       []float64 // energy [J/m³] and its rate [W/m³] at t
 	mid, fMid  []float64 // at t+γh
 	end, fEnd  []float64 // at t+h
@@ -153,15 +154,26 @@ func (p *stepper) error() float64 {
 // this one gave the least error for the same work on the reference case.
 const heatScale = 1.75e6
 
+// leastHeat [J/(m³ K)] bounds dT/dU in the error norm: where next to nothing is
+// left to heat (vapour, once pure water has boiled dry) its temperature swings
+// mean nothing.
+const leastHeat = 1e5
+
 // setWeights takes dT/dU of the last assembly.
 func (p *stepper) setWeights() {
 	for i, d := range p.sys.dT {
-		p.weight[i] = (d + 1/heatScale) / p.tolerance
+		p.weight[i] = (math.Min(d, 1/leastHeat) + 1/heatScale) / p.tolerance
 	}
 }
 
-// norm is the volume-weighted root mean square of v [J/m³] in units of the
-// tolerance.
+// singleCell is how many tolerances the error of one cell may be, whatever the
+// mean: without a bound a melting front may leave a spike of a kelvin behind in
+// one cell of a fine mesh. Below 10 the work rises steeply (6: half as much
+// again, 4: twice) for a front whose jumps from node to node are the mesh's own.
+const singleCell = 10
+
+// norm is the root mean square over the cells of v [J/m³] in units of the
+// tolerance, or a tenth of the largest if that is more.
 func (p *stepper) norm(v []float64) float64 {
 	var sum, worst float64
 	for i, x := range v {
@@ -172,7 +184,7 @@ func (p *stepper) norm(v []float64) float64 {
 			worst, p.worst = x, i
 		}
 	}
-	return math.Sqrt(sum / float64(len(v)))
+	return math.Sqrt(math.Max(sum/float64(len(v)), worst/(singleCell*singleCell)))
 }
 
 const (
@@ -190,7 +202,7 @@ const (
 // are those of the linear system just solved.
 func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 	s := p.sys
-	s.surround(p.stage, t)
+	s.surround(p.stage, p.before(t))
 	previous := math.Inf(1)
 	n := len(u)
 	work, base, f, volume, inCell := p.work[:n], p.base[:n], f[:n], s.volume[:n], s.heat[:n]
@@ -230,6 +242,15 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 		}
 	}
 	return newtonFailed
+}
+
+// before is t [s], or a nanosecond less if a known jump of the media is there:
+// up to it, the medium is what it was.
+func (p *stepper) before(t float64) float64 {
+	if t >= p.jump {
+		return p.jump - 1e-9
+	}
+	return t
 }
 
 // crossed says whether the update just made carried a cell over the point where

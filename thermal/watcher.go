@@ -67,10 +67,11 @@ func (w *watcher) begin(c *course, stage int) {
 	w.measure(&c.state)
 	for i := range w.monitors {
 		m := &w.monitors[i]
-		m.last = w.value(m, &c.state)
-		if stage == 0 && m.event.Kind == Watched && m.last >= 0 {
-			w.note(c, m, stage, c.clock)
+		now := w.value(m, &c.state)
+		if m.margin != nil && now >= 0 && (stage == 0 || m.last < 0) {
+			w.note(c, m, stage, c.clock) // it holds at the start, or the new medium made the surface jump
 		}
+		m.last = now
 	}
 }
 
