@@ -60,6 +60,7 @@ type course struct {
 	run      *Run
 	state    State // the end of the step just made
 	probe    State // a point within it, for event finding
+	edge     State // the point at which it is to end
 	watch    watcher
 	clock    float64 // [s] since the start of the run
 	began    float64 // [s] clock at the start of the stage
@@ -79,7 +80,7 @@ func (c *course) cook() error {
 	run.books.open(s, p.u)
 	n := len(p.u)
 	c.state = newState(c.model, s.anchors)
-	c.probe = newState(c.model, s.anchors)
+	c.probe, c.edge = newState(c.model, s.anchors), newState(c.model, s.anchors)
 	c.kept = make([]float64, 2*n)
 	run.history.cells = n
 	var failure error
@@ -166,12 +167,13 @@ func (c *course) cookStage(i int) error {
 	}
 }
 
-// advance makes one accepted step of at most p.h, cut short where the stage's
-// condition is met, and says how long it took [s]. It leaves the wanted next
-// step in p.h.
+// advance makes one accepted step of at most p.h and says how long it took [s].
+// Where the stage's condition is met within it, the step is made again so that
+// it ends there. It leaves the wanted next step in p.h.
 func (c *course) advance(i int) (took float64, met bool, err error) {
 	p, stage, stats := c.step, c.stages[i], &c.run.Stats
-	last := fine
+	last, cut := fine, false
+	before := stage.Until.margin(&c.state)
 	for tries := 0; ; tries++ {
 		if stats.Steps+stats.Rejected >= c.settings.MaxSteps {
 			return 0, false, c.giveUp(i, "the run needs more steps than Settings.MaxSteps allows")
@@ -193,40 +195,41 @@ func (c *course) advance(i int) (took float64, met bool, err error) {
 			} else {
 				p.h *= 0.3
 			}
+			cut = false
 			continue
 		}
 		c.lookAt(&c.state, 1)
-		theta, met := c.crossing(stage.Until)
-		if met && theta < 1 {
-			if p.h*theta < shortestStep { // met where the step began
-				c.state.copyFrom(c.dense(0))
-				return 0, true, nil
+		if cut {
+			// as good as met, or so nearly that another, shorter step gets there
+			met = stage.Until.margin(&c.state) >= landing*before
+			c.watch.rearm(&c.state)
+		} else {
+			theta, crossed := c.crossing(stage.Until)
+			if crossed && theta < 1 {
+				if p.h*theta < shortestStep { // met where the step began
+					c.state.copyFrom(c.dense(0))
+					return 0, true, nil
+				}
+				c.watch.look(c, i, theta)
+				p.h *= theta
+				cut = true
+				continue
 			}
-			c.truncate(theta)
+			met = crossed
+			c.watch.look(c, i, 1)
 		}
 		took = p.h
 		c.accept(i, e)
+		if cut && !met {
+			p.h = math.Min(p.h, took*0.1)
+		}
 		return took, met, nil
 	}
 }
 
-// truncate ends the step under way a share theta into it, on the dense output
-// that the event was found with. The dense output is linear in what it joins, so
-// the heat booked for the part conserves energy as the whole did.
-func (c *course) truncate(theta float64) {
-	p := c.step
-	for i := range p.end {
-		u, f := hermite(theta, p.h, p.u[i], p.f[i], p.end[i], p.fEnd[i])
-		p.end[i], p.fEnd[i] = u, f
-	}
-	for i := range p.gain {
-		p.gain[i], p.rEnd[i] = hermite(theta, p.h, 0, p.rate[i], p.gain[i], p.rEnd[i])
-	}
-	p.h *= theta
-	c.sys.surround(p.stage, p.before(p.t+p.h))
-	c.sys.evaluate(p.end)
-	c.lookAt(&c.state, 1)
-}
+// landing is the share of a step's change in a condition's margin that may be
+// missing when the step made to end on the event has been made.
+const landing = 1e-4
 
 // shortestStep [s] is where the solver gives up shrinking.
 const shortestStep = 1e-7
@@ -258,7 +261,6 @@ const overshootShare = 0.1
 // the next step length by a PI controller.
 func (c *course) accept(i int, e float64) {
 	p, s, run := c.step, c.sys, c.run
-	c.watch.look(c, i)
 	run.history.add(i, c.clock, p, s.anchors)
 	for j := range p.end {
 		if t := c.state.temp[j]; t > run.final.peak[j] {
@@ -319,51 +321,4 @@ func (c *course) lookAt(s *State, theta float64) {
 	}
 	s.sinceStage = c.step.t + theta*c.step.h
 	s.clock = c.began + s.sinceStage
-}
-
-// dense looks a share theta into the step under way. It puts back what it
-// touches: looking must not change what comes next, not even by a rounding.
-func (c *course) dense(theta float64) *State {
-	p := c.step
-	for i := range p.work {
-		p.work[i], _ = hermite(theta, p.h, p.u[i], p.f[i], p.end[i], p.fEnd[i])
-	}
-	s := c.sys
-	copy(c.kept, s.temp)
-	copy(c.kept[len(s.temp):], s.dT)
-	s.surround(p.stage, p.before(p.t+theta*p.h))
-	s.evaluate(p.work)
-	c.lookAt(&c.probe, theta)
-	copy(s.temp, c.kept)
-	copy(s.dT, c.kept[len(s.temp):])
-	return &c.probe
-}
-
-// hermite is the cubic through two values and rates h apart, and its rate, at a
-// share theta.
-func hermite(theta, h, a, da, b, db float64) (value, rate float64) {
-	r := 1 - theta
-	value = r*r*(a*(1+2*theta)+h*theta*da) + theta*theta*(b*(1+2*r)-h*r*db)
-	rate = 6*theta*r*(b-a)/h + r*(1-3*theta)*da + theta*(3*theta-2)*db
-	return value, rate
-}
-
-// crossing finds where within the step under way a condition that was not met at
-// its start is met: at a share of it, exactly 1 if at its end. It looks at the
-// end and the middle.
-func (c *course) crossing(u Condition) (theta float64, met bool) {
-	if _, timed := u.(elapsed); timed {
-		return 1, u.margin(&c.state) >= 0
-	}
-	theta = 1
-	if u.margin(&c.state) < 0 {
-		if theta = 0.5; u.margin(c.dense(theta)) < 0 {
-			return 0, false
-		}
-	}
-	at := firstRoot(func(x float64) float64 { return u.margin(c.dense(x)) }, 0, theta)
-	if theta == 1 && at > 1-1e-9 {
-		at = 1
-	}
-	return at, true
 }

@@ -114,6 +114,9 @@ func (s *State) inner(i int) float64 {
 	case !s.model.mirrored():
 		return s.skins[0]
 	}
+	if (s.temp[0] < s.anchor(0).FreezingPoint()) != (s.temp[1] < s.anchor(1).FreezingPoint()) {
+		return s.temp[0] // a front between the two: no parabola
+	}
 	a, b := m.Cells[0].Node, m.Cells[1].Node
 	return s.temp[0] - (s.temp[1]-s.temp[0])*a*a/(b*b-a*a)
 }

@@ -1,0 +1,89 @@
+package thermal
+
+import (
+	"math"
+
+	"example.com/thawfront/phasechange"
+)
+
+// dense looks a share theta into the step under way. It puts back what it
+// touches: looking must not change what comes next, not even by a rounding.
+func (c *course) dense(theta float64) *State {
+	p, s := c.step, c.sys
+	for i := range p.work {
+		p.work[i] = cubic(theta, p.h, p.u[i], p.f[i], p.end[i], p.fEnd[i], &s.anchors[i])
+	}
+	copy(c.kept, s.temp)
+	copy(c.kept[len(s.temp):], s.dT)
+	s.surround(p.stage, p.before(p.t+theta*p.h))
+	s.evaluate(p.work)
+	c.lookAt(&c.probe, theta)
+	copy(s.temp, c.kept)
+	copy(s.dT, c.kept[len(s.temp):])
+	return &c.probe
+}
+
+// cubic is the energy of a cell a share theta into a step of length h: the
+// cubic through two values and rates. Where the cell passes its freezing or
+// boiling point its rate jumps, and the cubic would swing beyond the values; its
+// slopes are then held to what keeps it monotone (Fritsch & Carlson 1980).
+func cubic(theta, h, u, f, end, fEnd float64, a *phasechange.Anchor) float64 {
+	if (u < a.FreezingEnergy()) != (end < a.FreezingEnergy()) || (u < a.BoilingEnergy()) != (end < a.BoilingEnergy()) {
+		steepest := 3 * (end - u) / h
+		f, fEnd = between(f, steepest), between(fEnd, steepest)
+	}
+	r := 1 - theta
+	return r*r*(u*(1+2*theta)+h*theta*f) + theta*theta*(end*(1+2*r)-h*r*fEnd)
+}
+
+// between brings v between 0 and bound.
+func between(v, bound float64) float64 {
+	return math.Max(math.Min(0, bound), math.Min(math.Max(0, bound), v))
+}
+
+// crossing finds where within the step under way a condition that was not met at
+// its start is met: at a share of it, exactly 1 if at its end. It looks at the
+// end and the middle.
+func (c *course) crossing(u Condition) (theta float64, met bool) {
+	if _, timed := u.(elapsed); timed {
+		return 1, u.margin(&c.state) >= 0
+	}
+	theta = 1
+	if u.margin(&c.state) < 0 {
+		if theta = 0.5; u.margin(c.dense(theta)) < 0 {
+			return 0, false
+		}
+	}
+	at := firstRoot(func(x float64) float64 { return u.margin(c.dense(x)) }, 0, theta)
+	if theta == 1 && at > 1-1e-9 {
+		at = 1
+	}
+	return at, true
+}
+
+// firstRoot finds x in (a, b] where f, below zero at a and not below at b,
+// comes to zero, from above: f(x) >= 0. It halves the interval at least every
+// third evaluation (the Illinois form of false position between), to 1e-7 of
+// its length.
+func firstRoot(f func(float64) float64, a, b float64) float64 {
+	fa, fb := f(a), f(b)
+	if !(fa < 0) {
+		return a
+	}
+	small := 1e-7 * (b - a)
+	for i := 0; i < 200 && b-a > small; i++ {
+		x := (a + b) / 2
+		if i%3 != 2 && !math.IsInf(fa, 0) && !math.IsInf(fb, 0) {
+			x = b - fb*(b-a)/(fb-fa)
+			x = math.Max(a+small/2, math.Min(b-small/2, x))
+		}
+		if fx := f(x); fx >= 0 {
+			b, fb = x, fx
+			fa /= 2
+		} else {
+			a, fa = x, fx
+			fb /= 2
+		}
+	}
+	return b
+}
