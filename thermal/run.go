@@ -198,7 +198,7 @@ func (r *Run) Extremes() []Extremes {
 		}
 	}
 	for _, s := range r.history.steps {
-		look(r.At(duration(s.start)))
+		look(r.at(s.start))
 	}
 	look(r.End())
 	return out

@@ -60,7 +60,6 @@ type course struct {
 	run      *Run
 	state    State // the end of the step just made
 	probe    State // a point within it, for event finding
-	edge     State // the point at which it is to end
 	watch    watcher
 	clock    float64 // [s] since the start of the run
 	began    float64 // [s] clock at the start of the stage
@@ -80,7 +79,7 @@ func (c *course) cook() error {
 	run.books.open(s, p.u)
 	n := len(p.u)
 	c.state = newState(c.model, s.anchors)
-	c.probe, c.edge = newState(c.model, s.anchors), newState(c.model, s.anchors)
+	c.probe = newState(c.model, s.anchors)
 	c.kept = make([]float64, 2*n)
 	run.history.cells = n
 	var failure error
@@ -169,16 +168,15 @@ func (c *course) cookStage(i int) error {
 
 // advance makes one accepted step of at most p.h and says how long it took [s].
 // Where the stage's condition is met within it, the step is made again so that
-// it ends there. It leaves the wanted next step in p.h.
+// it ends just there. It leaves the wanted next step in p.h.
 func (c *course) advance(i int) (took float64, met bool, err error) {
 	p, stage, stats := c.step, c.stages[i], &c.run.Stats
-	last, cut := fine, false
-	before := stage.Until.margin(&c.state)
+	last, cuts := fine, 0
 	for tries := 0; ; tries++ {
 		if stats.Steps+stats.Rejected >= c.settings.MaxSteps {
 			return 0, false, c.giveUp(i, "the run needs more steps than Settings.MaxSteps allows")
 		}
-		if tries > 0 && (p.h < shortestStep || tries > 60) {
+		if last != fine && (p.h < shortestStep || tries > 60) {
 			return 0, false, c.giveUp(i, last.String())
 		}
 		e, o := p.try()
@@ -188,48 +186,36 @@ func (c *course) advance(i int) (took float64, met bool, err error) {
 		if o == fine {
 			o = c.inspect()
 		}
-		if o != fine {
+		if last = o; o != fine {
 			stats.Rejected++
-			if last = o; o == errorTooLarge {
+			if o == errorTooLarge {
 				p.h *= math.Max(0.2, 0.9*math.Pow(e, -1.0/3))
 			} else {
 				p.h *= 0.3
 			}
-			cut = false
 			continue
 		}
 		c.lookAt(&c.state, 1)
-		if cut {
-			// as good as met, or so nearly that another, shorter step gets there
-			met = stage.Until.margin(&c.state) >= landing*before
-			c.watch.rearm(&c.state)
-		} else {
-			theta, crossed := c.crossing(stage.Until)
-			if crossed && theta < 1 {
-				if p.h*theta < shortestStep { // met where the step began
-					c.state.copyFrom(c.dense(0))
-					return 0, true, nil
-				}
-				c.watch.look(c, i, theta)
-				p.h *= theta
-				cut = true
-				continue
-			}
-			met = crossed
-			c.watch.look(c, i, 1)
+		theta, met := c.crossing(stage.Until)
+		if met && theta < 1-10*landing && p.h > 2*shortestStep && cuts < 20 {
+			// a shorter step knows better where the event is
+			p.h = math.Max(p.h*(theta+landing), 2*shortestStep)
+			cuts++
+			continue
 		}
+		c.watch.look(c, i)
 		took = p.h
 		c.accept(i, e)
-		if cut && !met {
+		if cuts > 0 && !met {
 			p.h = math.Min(p.h, took*0.1)
 		}
 		return took, met, nil
 	}
 }
 
-// landing is the share of a step's change in a condition's margin that may be
-// missing when the step made to end on the event has been made.
-const landing = 1e-4
+// landing is how far beyond an event a step ends that is made to end on it, as a
+// share of the step: far enough that the event is not missed by a rounding.
+const landing = 1e-6
 
 // shortestStep [s] is where the solver gives up shrinking.
 const shortestStep = 1e-7

@@ -24,14 +24,6 @@ func newState(m *model, anchors []phasechange.Anchor) State {
 		skins: make([]float64, len(m.mesh.Surfaces))}
 }
 
-// copyFrom makes s a state of the same dish as o.
-func (s *State) copyFrom(o *State) {
-	copy(s.temp, o.temp)
-	copy(s.k, o.k)
-	copy(s.skins, o.skins)
-	s.clock, s.sinceStage = o.clock, o.sinceStage
-}
-
 // Time is the time since the start of the run.
 func (s *State) Time() time.Duration { return duration(s.clock) }
 

@@ -47,7 +47,8 @@ type stepper struct {
 	restarted  bool    // the rates were evaluated anew since the last step
 	settled    bool    // steam was let go since the last step
 	newtons    int
-	worst      int // the cell that spoilt the last attempt
+	update     float64 // norm of the last Newton update
+	worst      int     // the cell that spoilt the last attempt
 }
 
 func newStepper(s *system, tolerance float64) *stepper {
@@ -107,6 +108,9 @@ func (p *stepper) try() (float64, outcome) {
 		return e, errorTooLarge
 	}
 	p.extrapolate()
+	if p.update > 1 {
+		p.sys.evaluate(p.end) // too far for the temperatures that solve has drawn on
+	}
 	return e, fine
 }
 
@@ -228,10 +232,11 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 		rate := size / previous
 		previous = size
 		if (rate == 0 && size < firstUpdate) || (rate > 0 && rate < 1 && size*rate/(1-rate) < newtonShare) {
+			p.update = size
 			temp, dT, perD := s.temp[:n], s.dT[:n], 1/d
 			for i := range u {
 				f[i] = (u[i] - base[i]) * perD
-				temp[i] += dT[i] * work[i] // the last update is too small to need a new evaluation
+				temp[i] += dT[i] * work[i]
 			}
 			for i := range s.surfaces {
 				b := &s.surfaces[i]

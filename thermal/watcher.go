@@ -118,41 +118,22 @@ func (w *watcher) value(m *monitor, s *State) float64 {
 }
 
 // look compares every monitor with its value at the end of the step before and
-// finds the time of those that rose through zero in a share of the step just
-// made.
-func (w *watcher) look(c *course, stage int, share float64) {
-	at := &c.state
-	if share < 1 {
-		at = &c.edge
-		at.copyFrom(c.dense(share))
-	}
-	w.measure(at)
+// finds the time of those that rose through zero.
+func (w *watcher) look(c *course, stage int) {
+	w.measure(&c.state)
 	for i := range w.monitors {
 		m := &w.monitors[i]
-		now := w.value(m, at)
+		now := w.value(m, &c.state)
 		if m.last < 0 && now >= 0 && !m.done {
 			theta := firstRoot(func(x float64) float64 {
 				s := c.dense(x)
 				w.measure(s)
 				return w.value(m, s)
-			}, 0, share)
+			}, 0, 1)
 			w.note(c, m, stage, c.clock+theta*c.step.h)
-			w.measure(at)
+			w.measure(&c.state)
 		}
 		m.last = now
-	}
-}
-
-// rearm takes the values at the end of a step made again to end on an event,
-// whose events have been noted. What has risen to zero in the first making is
-// not to rise again.
-func (w *watcher) rearm(s *State) {
-	w.measure(s)
-	for i := range w.monitors {
-		m := &w.monitors[i]
-		if now := w.value(m, s); m.last < 0 || now >= 0 {
-			m.last = now
-		}
 	}
 }
 
