@@ -108,8 +108,10 @@ func StillOven(t float64) Surroundings { return radiating(t, 7) }
 func Room(t float64) Surroundings { return radiating(t, 5) }
 
 // Refrigerator is a domestic refrigerator at t [°C]: 5 W/(m² K) and radiation,
-// about 10 in all; measured overall coefficients are 5 to 15 (Anderson et al.
-// 2004, International Journal of Refrigeration 27).
+// about 10 in all. Measured overall coefficients of household appliances are 5 to
+// 7 for thawing and 8 to 15 for freezing (Anderson et al. 2004, International
+// Journal of Refrigeration 27), the lower of which thaw a steak in twice the time
+// that household rules give.
 func Refrigerator(t float64) Surroundings { return radiating(t, 5) }
 
 // StillFreezer is a domestic freezer at t [°C]: 6 W/(m² K) of natural convection

@@ -209,27 +209,45 @@ func (r *Run) Lost() float64 { return r.Water.Steam }
 
 // PeakAbove is the share [-] of a layer's volume that has been hotter than t [°C]
 // at any time, earlier runs included, and the width [m] of the rim counted from
-// the layer's outer face inwards that has: an overcooked rim, say.
+// the layer's outer face inwards that has: an overcooked rim, say. Between nodes
+// the peak is taken as a straight line.
 func (r *Run) PeakAbove(layer string, t float64) (share, rim float64, err error) {
 	l := r.model.layer(layer)
 	if l < 0 {
 		_, err := Within(layer, 0).resolve(r.model)
 		return 0, 0, err
 	}
-	first, end := r.model.mesh.Span(l)
-	cells := r.model.mesh.Cells
-	var over, all float64
-	rimOpen := true
-	for i := end - 1; i >= first; i-- {
-		all += cells[i].Volume
-		if r.final.peak[i] <= t {
-			rimOpen = false
-			continue
+	mesh := r.model.mesh
+	first, end := mesh.Span(l)
+	inner, outer := mesh.Cells[first].Inner, mesh.Cells[end-1].Outer
+	volume := func(x float64) (v float64) { // of the layer within x
+		for i := first; i < end; i++ {
+			v += mesh.VolumeBelow(i, x)
 		}
-		over += cells[i].Volume
-		if rimOpen {
-			rim = cells[end-1].Outer - cells[i].Inner
-		}
+		return v
 	}
-	return over / all, rim, nil
+	rim = outer - inner
+	x0, p0 := inner, r.final.peak[first]
+	for i := first; i <= end; i++ {
+		x1, p1 := outer, r.final.peak[end-1]
+		if i < end {
+			x1, p1 = mesh.Cells[i].Node, r.final.peak[i]
+		}
+		from, to := x0, x1 // the part above t
+		switch {
+		case p0 <= t && p1 <= t:
+			from, rim = x1, outer-x1
+		case p0 <= t:
+			from = x0 + (t-p0)/(p1-p0)*(x1-x0)
+			rim = outer - from
+		case p1 <= t:
+			to = x0 + (t-p0)/(p1-p0)*(x1-x0)
+			rim = outer - x1
+		}
+		if to > from {
+			share += volume(to) - volume(from)
+		}
+		x0, p0 = x1, p1
+	}
+	return share / volume(outer), rim, nil
 }
