@@ -109,6 +109,7 @@ func TestConductivityIsBuiltOfTheModels(t *testing.T) {
 	frozen := Levy(k[1], par, x)
 	dough := Levy(k[1], Parallel(pick(k, 1, 3, 7), pick(v, 1, 3, 7)), v[1]/(wet-v[3]+v[1]))
 	layered := Series([]float64{dough, k[3]}, []float64{wet + v[1] - v[3], v[3]})
+	fat := v[3] / (wet + v[1])
 	for s, want := range map[Structure]float64{
 		Compact:     MaxwellEucken(frozen, k[7], air),
 		ClosedFoam:  MaxwellEucken(frozen, k[7], air),
@@ -116,6 +117,9 @@ func TestConductivityIsBuiltOfTheModels(t *testing.T) {
 		FibreAlong:  MaxwellEucken((1-alongColumns)*frozen+alongColumns*Parallel([]float64{k[1], par}, []float64{x, 1 - x}), k[7], air),
 		OpenPores:   Krischer([]float64{frozen, k[7]}, []float64{1 - air, air}, poreSeries),
 		Layered:     MaxwellEucken(layered, k[7], air),
+
+		FatContinuous: MaxwellEucken(MaxwellEucken(k[3], dough, 1-fat), k[7], air),
+		FatDispersed:  MaxwellEucken(MaxwellEucken(dough, k[3], fat), k[7], air),
 	} {
 		f.Structure = s
 		assert.InEpsilon(t, want, f.Conductivity(at, liquid, ice), 1e-12, s)
@@ -132,14 +136,37 @@ func TestConductivityAcrossIsLessThanAlong(t *testing.T) {
 	}
 }
 
+// The better conductor does more when it is the continuous phase; in sheets along
+// the heat flow it does most, across it least.
+func TestConductivityByWhereTheFatIs(t *testing.T) {
+	for _, name := range []string{"butter", "cheddar cheese", "cream, table", "mayonnaise"} {
+		f := MustFind(name)
+		w := f.Composition.Water
+		for _, ice := range []float64{0, 0.7 * w} {
+			last := 0.0
+			for _, s := range []Structure{Layered, FatContinuous, FatDispersed, Compact} {
+				f.Structure = s
+				k := f.Conductivity(-10, w-ice, ice)
+				if s == Compact && ice > 0 {
+					break // there the ice lies in the fat, too
+				}
+				assert.Greater(t, k, last, "%s %v, ice %g", name, s, ice)
+				last = k
+			}
+		}
+	}
+}
+
 func TestConductivityOfAWaterlessRest(t *testing.T) {
 	water := Food{Composition: Composition{Water: 1}}
 	assert.InEpsilon(t, Water.Conductivity(20), water.Conductivity(20, 1, 0), 1e-12)
 	assert.InEpsilon(t, Ice.Conductivity(-20), water.Conductivity(-20, 0, 1), 1e-12) // more than its room
 	assert.InEpsilon(t, airConductivity(20), water.Conductivity(20, 0, 0), 1e-12)
 	assert.Equal(t, water.Conductivity(20, 0, 0), water.Conductivity(20, -1, -1))
-	fat := Food{Composition: Composition{Fat: 1}, Structure: Layered}
-	assert.InEpsilon(t, Fat.Conductivity(20), fat.Conductivity(20, 0, 0), 1e-12)
+	for _, s := range []Structure{Compact, Layered, FatContinuous, FatDispersed} {
+		fat := Food{Composition: Composition{Fat: 1}, Structure: s}
+		assert.InEpsilon(t, Fat.Conductivity(20), fat.Conductivity(20, 0, 0), 1e-12, s)
+	}
 	assert.True(t, math.IsNaN(Food{}.Conductivity(20, 0, 0)))
 	assert.True(t, math.IsNaN(water.Conductivity(math.NaN(), 1, 0)))
 }

@@ -90,14 +90,16 @@ func TestBound(t *testing.T) {
 	assert.InDelta(t, 0.095, dry.Bound(), 1e-12)
 
 	// White bread, 37.3 % water. Riedel's enthalpy (from memory) rises by 137 kJ/kg
-	// from -40 to 0 °C. What is beyond the sensible heat is the ice melted.
+	// from -40 to 0 °C. What is beyond the sensible heat is the ice melted. Bound
+	// water takes up as much heat as ice (see package phasechange); freezing point as
+	// in the embedded table.
 	bread := Food{Composition: Composition{Water: 0.373, Protein: 0.085, Fat: 0.033, Carbohydrate: 0.465, Fibre: 0.024, Ash: 0.02, Salt: 0.012, Sugar: 0.05}}
 	require.NoError(t, bread.Validate())
 	c := bread.Composition
 	sensible := -(c.Protein*Protein.Enthalpy(-40) + c.Fat*Fat.Enthalpy(-40) + c.Carbohydrate*Carbohydrate.Enthalpy(-40) +
 		c.Fibre*Fibre.Enthalpy(-40) + c.Ash*Ash.Enthalpy(-40))
-	ice := (c.Water - bread.Bound()) * (1 - 4.5/40)
-	total := sensible - ice*Ice.Enthalpy(-40) + ice*LatentHeatFusion - (c.Water-ice)*Water.Enthalpy(-40)
+	ice := (c.Water - bread.Bound()) * (1 - 4.0/40)
+	total := sensible - (ice+bread.Bound())*Ice.Enthalpy(-40) + ice*LatentHeatFusion - (c.Water-ice-bread.Bound())*Water.Enthalpy(-40)
 	t.Logf("bread: bound water %.3f kg/kg, enthalpy over -40 °C %.1f kJ/kg against 137", bread.Bound(), total/1000)
 	assert.InEpsilon(t, 137e3, total, 0.1)
 }

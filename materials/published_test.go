@@ -127,7 +127,6 @@ func TestMeasuredConductivities(t *testing.T) {
 		"salmon 3":           "0.531 is over that of lean meats with more water",
 		"salmon -5":          "1.24 at -5 °C is as much as lean meat at -15; 12 % of fat should lower it",
 		"lamb 5 fibre-along": "0.399 along is less than the 0.415 across, of the same author",
-		"butter 4":           "water is in drops, here it counts as parallel",
 		"wheat dough -22":    "weak; bound water of dough may be less than is estimated",
 		"bread crumb 20":     "measured with the heat that vapour carries, which is not in the model",
 	}

@@ -12,8 +12,9 @@ type Structure uint8
 
 // The structures.
 const (
-	// Compact is a food without grain: gels, doughs, sauces, cheese, vegetables.
-	// Solids and liquid in parallel, ice by Levy, air in closed pores.
+	// Compact is a food without grain: gels, doughs, vegetables, the tissue of
+	// liver and of fat. Solids and liquid in parallel, ice by Levy, air in closed
+	// pores.
 	Compact Structure = iota
 	// FibreAcross is meat or fish, the heat flowing across the fibres.
 	FibreAcross
@@ -25,11 +26,18 @@ const (
 	OpenPores
 	// Layered is raw laminated pastry: sheets of fat and of dough across the heat.
 	Layered
+	// FatContinuous is a food of fat with the watery part in drops: butter,
+	// margarine.
+	FatContinuous
+	// FatDispersed is a food with its fat in drops or pieces in the watery part:
+	// cheese, milk, cream, egg, mayonnaise, sausage.
+	FatDispersed
 
 	structures
 )
 
-var structureNames = [structures]string{"compact", "fibre-across", "fibre-along", "closed-foam", "open-pores", "layered"}
+var structureNames = [structures]string{"compact", "fibre-across", "fibre-along", "closed-foam", "open-pores", "layered",
+	"fat-continuous", "fat-dispersed"}
 
 // String names the structure in the form [ParseStructure] reads.
 func (s Structure) String() string {
@@ -52,8 +60,8 @@ func (e *NameError) Error() string {
 }
 
 // ParseStructure reads a structure's name: compact, fibre-across, fibre-along,
-// closed-foam, open-pores or layered, in any case, with hyphens or spaces. An
-// unknown name gives a [*NameError].
+// closed-foam, open-pores, layered, fat-continuous or fat-dispersed, in any case,
+// with hyphens or spaces. An unknown name gives a [*NameError].
 func ParseStructure(name string) (Structure, error) {
 	if i := nameIndex(structureNames[:], name); i >= 0 {
 		return Structure(i), nil

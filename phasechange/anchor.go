@@ -88,9 +88,20 @@ func (r *Relation) At(u float64, a *Anchor, hint *int32, guess float64) (t, dt, 
 }
 
 // unfrozenTemperature inverts U(T) at fixed water between freezing and boiling
-// point, where it is all but straight: Newton's method, held inside the branch.
+// point, where it is all but straight on either side of 0 °C: Newton's method,
+// held on the side.
 func (r *Relation) unfrozenTemperature(u float64, a *Anchor, guess float64) (t, slope float64) {
+	const below = -1e-12 // [°C] 0 from the left
 	lo, hi := a.tf, a.tb
+	zero := r.solid0
+	if r.left > 0 {
+		zero -= r.left * (1 - a.water/r.water) * r.dry.ts
+	}
+	if u >= zero {
+		lo = math.Max(lo, 0)
+	} else {
+		hi = math.Min(hi, below)
+	}
 	t = clamp(guess, lo, hi)
 	if t != t {
 		t = lo

@@ -12,7 +12,8 @@
 // Below the freezing point the water that the solutes cannot hold is ice. The
 // unfrozen water m(T) depends on temperature alone, so the ice is w - m(T)
 // whatever the water content, and drying a food lowers its freezing point
-// without any further rule.
+// without any further rule. The part of m that never freezes takes up heat as ice
+// does, without the heat of fusion.
 //
 // Between freezing and boiling point nothing changes phase but fat.
 //

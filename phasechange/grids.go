@@ -20,12 +20,6 @@ const (
 	solidNodes = int((MaxTemperature-MinTemperature)/solidStep) + 1
 )
 
-// residualHeat [J/(m³ K)] is the least heat capacity a food without solids keeps
-// when its water has boiled away: a thirtieth of the food's. It stands for
-// whatever holds the place (steam alone would be 1.2e3), so that temperature
-// stays a function of energy that a solver can follow.
-const residualHeat = 1e5
-
 // nodeValues are a function and its slope times the step at the grid's nodes.
 type nodeValues [solidNodes][2]float64
 
@@ -63,9 +57,7 @@ func newSolidGrid(f materials.Food, density float64) solidGrid {
 			v += share[j] * n[i][0]
 			s += share[j] * n[i][1]
 		}
-		rest := math.Max(0, residualHeat-density*c.Solids()*1e3)
-		t := MinTemperature + float64(i)*solidStep
-		return v + rest*t, s + rest*solidStep
+		return v, s
 	}
 	g := solidGrid{make([]segment4, solidNodes-1)}
 	v0, s0 := at(0)

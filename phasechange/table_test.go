@@ -69,13 +69,15 @@ func TestDryingAgainstPlainSum(t *testing.T) {
 		u := r.Energy(a.tb, &a)
 		const n = 20000
 		t0, w0 := a.tb, r.water
+		// what takes the place of the water, counted from its boiling point
+		place := func(t, w float64) float64 { return r.left * (1 - w/r.water) * (t - r.dry.ts) }
 		s0, _ := r.solid.at(t0)
 		for j := 1; j <= n; j++ {
 			// steps that grow, as the water falls fast at first
 			t1 := a.tb + (250-a.tb)*math.Pow(float64(j)/n, 3)
 			w1, m := r.WaterHeld(t1, r.water), (t0+t1)/2
 			s1, _ := r.solid.at(t1)
-			u += s1 - s0 + (w0+w1)/2*(materials.Water.Enthalpy(t1)-materials.Water.Enthalpy(t0)) +
+			u += s1 - s0 + place(t1, w1) - place(t0, w0) + (w0+w1)/2*(materials.Water.Enthalpy(t1)-materials.Water.Enthalpy(t0)) +
 				(w0-w1)*(steamEnthalpy(m, r.dry.ts)-materials.Water.Enthalpy(m))
 			t0, w0, s0 = t1, w1, s1
 			if j%2000 == 0 {

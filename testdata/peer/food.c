@@ -58,6 +58,18 @@ double food_density(const struct food *f)
 	return (1 - f->porosity) / v;
 }
 
+/* Water that never freezes takes up heat below 0 °C as ice does, without the heat
+ * of fusion: what is to be added to a sum that counts it as supercooled. */
+static double bound_h(const struct food *f, double t)
+{
+	return t < 0 ? f->bound * (area(t, ICE_CP) - water_h(t)) : 0;
+}
+
+static double bound_cp(const struct food *f, double t)
+{
+	return t < 0 ? f->bound * (quadratic(t, ICE_CP) - water_cp(t)) : 0;
+}
+
 double food_enthalpy(const struct food *f, double t)
 {
 	if (f->structure == MELTING)
@@ -65,7 +77,7 @@ double food_enthalpy(const struct food *f, double t)
 	double ice = ice_fraction(f, t);
 	double h = (f->water - ice) * water_h(t) + ice * (area(t, ICE_CP) - L0) + f->protein * area(t, PROTEIN_CP) +
 		   f->fat * area(t, FAT_CP) + f->carb * area(t, CARB_CP) + f->fibre * area(t, FIBRE_CP) +
-		   f->ash * area(t, ASH_CP);
+		   f->ash * area(t, ASH_CP) + bound_h(f, t);
 	return 1e3 * h;
 }
 
@@ -78,7 +90,7 @@ double food_heat(const struct food *f, double t)
 	double ice = ice_fraction(f, t);
 	double c = (f->water - ice) * water_cp(t) + ice * quadratic(t, ICE_CP) + f->protein * quadratic(t, PROTEIN_CP) +
 		   f->fat * quadratic(t, FAT_CP) + f->carb * quadratic(t, CARB_CP) + f->fibre * quadratic(t, FIBRE_CP) +
-		   f->ash * quadratic(t, ASH_CP);
+		   f->ash * quadratic(t, ASH_CP) + bound_cp(f, t);
 	if (t < f->tf) {
 		double freezes = -(f->water - f->bound) * f->tf / (t * t); /* -d ice/dT [1/K] */
 		c += freezes * (water_h(t) - area(t, ICE_CP) + L0);
