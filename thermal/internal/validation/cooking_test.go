@@ -1,0 +1,358 @@
+package validation
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"testing"
+	"time"
+
+	"example.com/thawfront/geometry"
+	"example.com/thawfront/materials"
+	"example.com/thawfront/thermal"
+)
+
+// cookingGroup holds baths, ovens, plates, refrigerators and freezers with foods of
+// our table and our media against what sources and the trade say.
+var cookingGroup = group{
+	name: "water bath and oven",
+	reason: "Bath: 1 % beside the rounding of the print, or of the computed series; a real food within what the two diffusivities that are in use for meat span. " +
+		"The rest are spans of sources and of the trade: the published value is their middle, the tolerance half of their width; one figure alone carries 20 %, by which coefficients of air are not known. " +
+		"Sizes that a source leaves open are chosen here and stand in the quantity.",
+	checks: cookingChecks,
+}
+
+// cookingLimits are why checks lie outside of their tolerance, by the key of their
+// span. Dew by the Lewis relation, 65 Pa of vapour being worth 1 K on the convective
+// part: at 5 of 10 W/(m² K), air of 20 °C and 50 % holds 560 Pa more than a surface at
+// 0 °C, worth 43 beside 210 W/m²; air of 4 °C and 90 % holds 170 Pa more than one at
+// -1 °C, worth 13 beside 46 W/m².
+var cookingLimits = map[string]string{
+	"patty": "a patty thins as it loses a quarter of its weight in juice and fat, and here it does not: " +
+		"at 450 W/(m² K) 9 mm take 119 s, 10.5 mm 159 s",
+	"loss of a rare roast":      "no water evaporates below the boiling point and no juice runs: only the steam of the crust counts",
+	"loss of a well-done roast": "no water evaporates below the boiling point and no juice runs: only the steam of the crust counts",
+	"refrigerator coefficient": "the typical refrigerator stands between two sources that exclude each other: with the 5 to 7 W/(m² K) measured, " +
+		"the steak of 25 mm would take 19 to 27 h instead of the 12 to 14 h that are advised",
+	"steak in the refrigerator": "no dew settles on the cold dish, which brings up to a quarter more heat in a moist refrigerator; and the advice does not say what counts as thawed, here the last ice",
+	"refrigerator to room":      "no dew settles on the cold dish, which in a room of 50 % humidity brings a fifth more heat",
+}
+
+// cookingScales are what a deviation is a share of, by the unit of a span: the
+// difference between oven and dish, the radius of the meat, the weight. The others are
+// a share of the middle of their span.
+var cookingScales = map[string]float64{"°C": 230 + 18, "mm": 34, "%": 100}
+
+// cookingSpan makes the check of a span.
+func cookingSpan(key, what string, ours float64) (check, error) {
+	r, err := solverValue("oven-plate-and-household/spans.csv", "key", key)
+	if err != nil {
+		return check{}, err
+	}
+	middle, half := r.band()
+	return check{source: propSource(r["source"], r["status"]), quantity: what + ", " + r["unit"],
+		published: middle, ours: ours, tolerance: half + r.number("tolerance"),
+		scale: cookingScales[r["unit"]], known: cookingLimits[key]}, nil
+}
+
+func cookingChecks() ([]check, error) {
+	var all []check
+	for _, part := range []func() ([]check, error){
+		cookingBath, cookingBathSeries, cookingBathFood, cookingCoefficients, cookingWrapped, cookingRoasts, cookingPatties, cookingThawing,
+	} {
+		checks, err := part()
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, checks...)
+	}
+	return all, nil
+}
+
+// cookingHeated is how long [min] a body of a diffusivity [m²/s] takes from 5 °C in a
+// bath of 55 °C until its centre is at end [°C].
+func cookingHeated(shape string, size, h, alpha, k, end float64) (float64, error) {
+	food, err := solverConstant(k/alpha/1000, k)
+	if err != nil {
+		return 0, err
+	}
+	return cookingUntil(solverDish(solverShapes[shape], food, size/2, 5), thermal.Surroundings{Fluid: 55, H: h}, thermal.Above(thermal.Centre(), end))
+}
+
+func cookingUntil(d thermal.Dish, m thermal.Medium, until thermal.Condition) (float64, error) {
+	run, err := solverRun(d, m, until, nil)
+	if err != nil {
+		return 0, err
+	}
+	return run.Duration().Minutes(), nil
+}
+
+// The parameters that the printed heating table was computed with (from memory).
+const cookingBathH, cookingBathAlpha, cookingBathK = 95, 1.4e-7, 0.48
+
+func cookingBath() ([]check, error) {
+	return solverDouble("water-bath-heating/heating-times.csv", func(r propRow) ([]check, error) {
+		ours, err := cookingHeated("slab", r.number("thickness")/1e3, cookingBathH, cookingBathAlpha, cookingBathK, 54.5)
+		what := fmt.Sprintf("slab %s mm in a bath, 5 to 54.5 °C in 55 °C: ", r["thickness"])
+		printed := r.number("printed")
+		checks := []check{{source: "Baldwin 2012, heating table (from memory)", quantity: what + "printed, min",
+			published: printed, ours: ours, tolerance: r.number("rounding") + 0.01*printed}}
+		if r["series"] != "" {
+			checks = append(checks, cookingSeries(what+"series, min", r.number("series"), ours))
+		}
+		return checks, err
+	})
+}
+
+func cookingSeries(what string, published, ours float64) check {
+	return check{source: "computed, series of Carslaw & Jaeger 1959", quantity: what, published: published, ours: ours, tolerance: 0.05 + 0.005*published}
+}
+
+func cookingBathSeries() ([]check, error) {
+	return solverDouble("water-bath-heating/series.csv", func(r propRow) ([]check, error) {
+		ours, err := cookingHeated(r["shape"], r.number("size")/1e3, r.number("h"), r.number("diffusivity"), r.number("conductivity"), r.number("end"))
+		return []check{cookingSeries(fmt.Sprintf("%s %s mm in a bath, 5 to %s °C in 55 °C, %s W/(m² K), %s m²/s, min",
+			r["shape"], r["size"], r["end"], r["h"], r["diffusivity"]), r.number("minutes"), ours)}, err
+	})
+}
+
+// cookingBathFood is beef of our table, whose diffusivity lies between the two that
+// the series was computed for.
+func cookingBathFood() ([]check, error) {
+	fast, err := solverValue("water-bath-heating/heating-times.csv", "thickness", "25")
+	if err != nil {
+		return nil, err
+	}
+	slow, err := solverValue("water-bath-heating/series.csv", "minutes", "79.5")
+	if err != nil {
+		return nil, err
+	}
+	beef, err := materials.Find("beef round, raw")
+	if err != nil {
+		return nil, err
+	}
+	ours, err := cookingUntil(solverDish(geometry.HalfSlab{}, beef, 0.0125, 5), thermal.Surroundings{Fluid: 55, H: cookingBathH}, thermal.Above(thermal.Centre(), 54.5))
+	low, high := fast.number("series"), slow.number("minutes")
+	return []check{{source: "computed, series for 1.4e-7 and 1.11e-7 m²/s", quantity: "beef round 25 mm in a bath, 5 to 54.5 °C in 55 °C, min",
+		published: (low + high) / 2, ours: ours, tolerance: (high - low) / 2}}, err
+}
+
+// cookingOverall is the coefficient [W/(m² K)] of convection and radiation together on
+// a surface at t [°C].
+func cookingOverall(s thermal.Surroundings, t float64) float64 {
+	const stefanBoltzmann, zero = 5.670374419e-8, 273.15
+	tw, ts := s.Walls+zero, t+zero
+	return s.H + s.Emissivity*stefanBoltzmann*(tw*tw+ts*ts)*(tw+ts)
+}
+
+func cookingCoefficients() ([]check, error) {
+	var checks []check
+	for _, c := range []struct {
+		key, what string
+		medium    thermal.Surroundings
+		surface   float64
+	}{
+		{"turkey coefficient", "overall coefficient, still oven at 163 °C, surface at 80 °C", thermal.StillOven(163), 80},
+		{"freezer coefficient", "overall coefficient, still freezer at -18 °C, surface at -5 °C", thermal.StillFreezer(-18), -5},
+		{"refrigerator coefficient", "overall coefficient, refrigerator at 4 °C, surface at -1 °C", thermal.Refrigerator(4), -1},
+	} {
+		made, err := cookingSpan(c.key, c.what, cookingOverall(c.medium, c.surface))
+		if err != nil {
+			return nil, err
+		}
+		checks = append(checks, made)
+	}
+	return checks, nil
+}
+
+// cookingWrap is a pre-cooked fillet of 68 mm across in a moist layer of 6 mm and puff
+// pastry of 4.5 mm.
+func cookingWrap(start float64) (thermal.Dish, error) {
+	d := thermal.Dish{Shape: geometry.Cylinder{}, Start: thermal.Uniform(start)}
+	for _, l := range []struct {
+		name, food string
+		thickness  float64
+	}{{"meat", "beef tenderloin, cooked", 0.034}, {"moist", "mushroom duxelles, cooked dry", 0.006}, {"crust", "puff pastry, raw", 0.0045}} {
+		food, err := materials.Find(l.food)
+		if err != nil {
+			return d, err
+		}
+		d.Layers = append(d.Layers, thermal.Layer{Name: l.name, Food: food, Thickness: l.thickness})
+	}
+	return d, nil
+}
+
+// cookingBaked bakes the wrapped meat at 230 °C until a condition, and on at 85 °C
+// until its centre is at 48 °C.
+func cookingBaked(start float64, until thermal.Condition) (*thermal.Run, error) {
+	d, err := cookingWrap(start)
+	if err != nil {
+		return nil, err
+	}
+	return thermal.Simulate(context.Background(), d, thermal.Schedule{
+		{Name: "hot", Medium: thermal.FanOven(230), Until: until, Limit: 4 * time.Hour},
+		{Name: "door open", Medium: thermal.Room(30), Until: thermal.Elapsed(2 * time.Minute)},
+		{Name: "gentle", Medium: thermal.FanOven(85), Until: thermal.Above(thermal.Centre(), 48), Limit: 8 * time.Hour},
+	}, &thermal.Settings{Cells: 200})
+}
+
+func cookingWrapped() ([]check, error) {
+	const crust = 2
+	frozen, err := cookingBaked(-18, thermal.Elapsed(40*time.Minute))
+	if err != nil {
+		return nil, err
+	}
+	shorter, err := cookingBaked(-18, thermal.Elapsed(35*time.Minute))
+	if err != nil {
+		return nil, err
+	}
+	dry := shorter.At(shorter.Stages[0].End).Layers()[crust].Water
+	chilled, err := cookingBaked(4, thermal.When("the same crust", func(s *thermal.State) float64 { return dry - s.Layers()[crust].Water }))
+	if err != nil {
+		return nil, err
+	}
+	var checks []check
+	var fault error
+	add := func(key, what string, ours float64) {
+		c, err := cookingSpan(key, what, ours)
+		if err != nil {
+			fault = err
+		}
+		checks = append(checks, c)
+	}
+	reader := solverReader{run: frozen}
+	const what = "meat of 68 mm, 6 mm moist layer, 4.5 mm pastry, "
+	for _, minutes := range []float64{30, 40} {
+		after := fmt.Sprintf("%sfrom -18 °C, %g min at 230 °C: ", what, minutes)
+		add("wrapped frozen surface", after+"surface", reader.at(thermal.Skin(), 60*minutes))
+		add("wrapped frozen moist layer", after+"mean of the moist layer", reader.at(thermal.MeanOf("moist"), 60*minutes))
+		add("wrapped frozen meat's surface", after+"surface of the meat", reader.at(thermal.Within("meat", 1), 60*minutes))
+		add("wrapped frozen centre", after+"centre", reader.at(thermal.Centre(), 60*minutes))
+	}
+	_, rim, err := shorter.PeakAbove("meat", 60)
+	if err != nil {
+		return nil, err
+	}
+	add("wrapped frozen rim", what+"from -18 °C, 35 min at 230 °C, then 85 °C until 48 °C in the centre: rim over 60 °C", 1e3*rim)
+	if _, rim, err = chilled.PeakAbove("meat", 60); err != nil {
+		return nil, err
+	}
+	add("wrapped chilled rim", what+"from 4 °C, until its crust is as dry, then the same: rim over 60 °C", 1e3*rim)
+	if fault == nil {
+		fault = reader.err
+	}
+	return checks, fault
+}
+
+func cookingRoasts() ([]check, error) {
+	beef, err := materials.Find("beef round, raw")
+	if err != nil {
+		return nil, err
+	}
+	var checks []check
+	for _, oven := range []float64{175, 225} {
+		var minutes [2]float64
+		for i, start := range []float64{5, -20} {
+			if minutes[i], err = cookingUntil(solverDish(geometry.Cylinder{}, beef, 0.05, start), thermal.StillOven(oven), thermal.Above(thermal.Centre(), 70)); err != nil {
+				return nil, err
+			}
+		}
+		c, err := cookingSpan("frozen to chilled", fmt.Sprintf("beef, cylinder 100 mm, still oven at %g °C, time to 70 °C from -20 °C over that from 5 °C", oven), minutes[1]/minutes[0])
+		if err != nil {
+			return nil, err
+		}
+		checks = append(checks, c)
+	}
+	// 1.8 kg as a ball: the most compact it can be.
+	const mass = 1.8
+	radius := math.Cbrt(mass / beef.Density() * 3 / 4 / math.Pi)
+	for _, c := range []struct {
+		key string
+		end float64
+	}{{"loss of a rare roast", 60}, {"loss of a well-done roast", 77}} {
+		run, err := solverRun(solverDish(geometry.Sphere{}, beef, radius, 4), thermal.StillOven(163), thermal.Above(thermal.Centre(), c.end), nil)
+		if err != nil {
+			return nil, err
+		}
+		what := fmt.Sprintf("beef of %g kg as a ball, still oven at 163 °C, 4 to %g °C: ", mass, c.end)
+		if c.end == 60 {
+			made, err := cookingSpan("rib from the refrigerator", what+"time", run.Duration().Minutes()/mass)
+			if err != nil {
+				return nil, err
+			}
+			checks = append(checks, made)
+		}
+		made, err := cookingSpan(c.key, what+"loss of weight", 100*run.Lost()/mass)
+		if err != nil {
+			return nil, err
+		}
+		checks = append(checks, made)
+	}
+	return checks, nil
+}
+
+func cookingPatties() ([]check, error) {
+	mince, err := materials.Find("beef mince, raw")
+	if err != nil {
+		return nil, err
+	}
+	var checks []check
+	for _, h := range []float64{250, 650} {
+		minutes, err := cookingUntil(solverDish(geometry.HalfSlab{}, mince, 0.0105/2, -18), thermal.Surroundings{Fluid: 190, H: h}, thermal.Above(thermal.Centre(), 70))
+		if err != nil {
+			return nil, err
+		}
+		c, err := cookingSpan("patty", fmt.Sprintf("beef patty 10.5 mm between plates of 190 °C, %g W/(m² K), -18 to 70 °C", h), 60*minutes)
+		if err != nil {
+			return nil, err
+		}
+		checks = append(checks, c)
+	}
+	return checks, nil
+}
+
+func cookingThawing() ([]check, error) {
+	foods := map[string]materials.Food{}
+	for _, name := range []string{"beef sirloin, raw", "beef mince, raw", "pork loin, raw"} {
+		food, err := materials.Find(name)
+		if err != nil {
+			return nil, err
+		}
+		foods[name] = food
+	}
+	thawed := func(food string, shape geometry.Shape, half, start float64, m thermal.Medium, until thermal.Condition) (float64, error) {
+		return cookingUntil(solverDish(shape, foods[food], half, start), m, until)
+	}
+	steak, err := thawed("beef sirloin, raw", geometry.HalfSlab{}, 0.0125, -18, thermal.Refrigerator(4), thermal.IceGone())
+	if err != nil {
+		return nil, err
+	}
+	pack, err := thawed("beef mince, raw", geometry.HalfSlab{}, 0.0125, -18, thermal.WaterBath(12), thermal.IceGone())
+	if err != nil {
+		return nil, err
+	}
+	var core [2]float64
+	for i, m := range []thermal.Medium{thermal.Refrigerator(4), thermal.Room(20)} {
+		if core[i], err = thawed("pork loin, raw", geometry.Cylinder{}, 0.03, -6, m, thermal.Above(thermal.Centre(), 0)); err != nil {
+			return nil, err
+		}
+	}
+	var checks []check
+	for _, c := range []struct {
+		key, what string
+		ours      float64
+	}{
+		{"steak in the refrigerator", "beef steak 25 mm, refrigerator at 4 °C, from -18 °C to the last ice", steak / 60},
+		{"pack in cold water", "minced beef, flat pack 25 mm, water at 12 °C, from -18 °C to the last ice", pack},
+		{"refrigerator to room", "pork, cylinder 60 mm, centre from -6 to 0 °C: time in a refrigerator at 4 °C over that in a room at 20 °C", core[0] / core[1]},
+	} {
+		made, err := cookingSpan(c.key, c.what, c.ours)
+		if err != nil {
+			return nil, err
+		}
+		checks = append(checks, made)
+	}
+	return checks, nil
+}
+
+func TestCooking(t *testing.T) { solverTest(t, cookingGroup) }
