@@ -49,6 +49,34 @@ func (c check) row() string {
 		cell(c.source), cell(c.quantity), c.published, c.ours, 100*c.relative(), c.tolerance, mark)
 }
 
+// limits lists the reasons of the known limits, each with how many rows it
+// explains and the largest deviation among them.
+func limits(checks []check) string {
+	var out strings.Builder
+	var order []string
+	rows, worst := map[string]int{}, map[string]float64{}
+	for _, c := range checks {
+		if c.known == "" {
+			continue
+		}
+		if rows[c.known] == 0 {
+			order = append(order, c.known)
+		}
+		rows[c.known]++
+		if r := c.relative(); math.Abs(r) > math.Abs(worst[c.known]) {
+			worst[c.known] = r
+		}
+	}
+	for _, reason := range order {
+		plural := "s"
+		if rows[reason] == 1 {
+			plural = ""
+		}
+		fmt.Fprintf(&out, "- %s (%d row%s, up to %+.1f %%)\n", reason, rows[reason], plural, 100*worst[reason])
+	}
+	return out.String()
+}
+
 func cell(s string) string { return strings.ReplaceAll(s, "|", "/") }
 
 // summary is the group as a line: how many values and sources, the mean absolute
