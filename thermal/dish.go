@@ -30,7 +30,7 @@ type Layer struct {
 type Settings struct {
 	Cells     int                  // cells in all; default (0) = 120
 	Grading   geometry.Grading     // default geometry.Graded
-	Tolerance float64              // [K] allowed error of one step; default (0) = 0.05, see the package's advice
+	Tolerance float64              // [K] allowed error of one step; default (0) = 0.07, see the package's advice
 	IceCurve  phasechange.IceCurve // default phasechange.BoundWater
 	Pressure  float64              // [Pa] of the air; default (0) = 101325
 	MaxSteps  int                  // steps of a run before it is given up; default (0) = 1000000
@@ -43,7 +43,7 @@ type Settings struct {
 }
 
 const (
-	defaultTolerance = 0.05
+	defaultTolerance = 0.07
 	defaultMaxSteps  = 1_000_000
 )
 

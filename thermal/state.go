@@ -94,8 +94,8 @@ func (s *State) outer(i int) float64 {
 	return s.temp[i] + (s.temp[i+1]-s.temp[i])*ra/(ra+rb+f.Contact/f.Area)
 }
 
-// inner is the temperature on the inner face of a cell, at the centre that of
-// the parabola through the first two nodes.
+// inner is the temperature on the inner face of a cell, at the centre that of a
+// parabola through the first nodes.
 func (s *State) inner(i int) float64 {
 	m := s.model.mesh
 	switch {
@@ -106,11 +106,15 @@ func (s *State) inner(i int) float64 {
 	case !s.model.mirrored():
 		return s.skins[0]
 	}
-	if (s.temp[0] < s.anchor(0).FreezingPoint()) != (s.temp[1] < s.anchor(1).FreezingPoint()) {
-		return s.temp[0] // a front between the two: no parabola
+	a, b, c := m.Cells[0].Node, m.Cells[1].Node, m.Cells[2].Node
+	bend := (s.temp[1] - s.temp[0]) / (b*b - a*a)
+	// the next pair's bend bounds it: a melting front is no parabola
+	if next := (s.temp[2] - s.temp[1]) / (c*c - b*b); bend*next <= 0 {
+		bend = 0
+	} else if math.Abs(next) < math.Abs(bend) {
+		bend = next
 	}
-	a, b := m.Cells[0].Node, m.Cells[1].Node
-	return s.temp[0] - (s.temp[1]-s.temp[0])*a*a/(b*b-a*a)
+	return s.temp[0] - bend*a*a
 }
 
 // anchor gives the branch points of cell i.
