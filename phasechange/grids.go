@@ -115,8 +115,8 @@ func newMoistGrid(r *Relation) moistGrid {
 
 // at gives k [W/(m K)] and dk/dT at fixed water content.
 func (g *moistGrid) at(t, w float64) (k, slope float64) {
-	x := math.Max(0, math.Min(moistT-1, (t-moistLow)/moistStep))
-	y := math.Max(0, math.Min(moistW-1, w*g.scale))
+	x := max(0, min(moistT-1, (t-moistLow)/moistStep))
+	y := max(0, min(moistW-1, w*g.scale))
 	i, j := min(int(x)&^1, moistT-3), min(int(y), moistW-2)
 	x -= float64(i)
 	y -= float64(j)

@@ -162,4 +162,4 @@ func fit(f pathFunc, a, b node) (segment, bool) {
 	return s, good && monotone
 }
 
-func clamp(v, lo, hi float64) float64 { return math.Max(lo, math.Min(hi, v)) }
+func clamp(v, lo, hi float64) float64 { return max(lo, min(hi, v)) }

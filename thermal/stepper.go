@@ -165,7 +165,7 @@ const leastHeat = 1e5
 // setWeights takes dT/dU of the last assembly.
 func (p *stepper) setWeights() {
 	for i, d := range p.sys.dT {
-		p.weight[i] = (math.Min(d, 1/leastHeat) + 1/heatScale) / p.tolerance
+		p.weight[i] = (min(d, 1/leastHeat) + 1/heatScale) / p.tolerance
 	}
 }
 
