@@ -29,4 +29,7 @@
 //  2. The round trip T -> U -> T returns T.
 //  3. Ice and liquid are never negative and sum to w.
 //  4. dT/dU is the derivative of T, with one-sided values at the two kinks.
+//
+// HumidAir, the psychrometrics of the air around a dish, stands beside this; no
+// medium uses it yet.
 package phasechange

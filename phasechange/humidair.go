@@ -3,20 +3,22 @@ package phasechange
 import "math"
 
 const (
-	vapourToAir   = 0.621945 // molar mass of water over that of dry air, 18.015268/28.966
-	airConstant   = 287.042  // gas constant of dry air [J/(kg K)]
-	airCp         = 1.006e3  // specific heat of dry air [J/(kg K)]
-	vapourCp      = 1.86e3   // specific heat of vapour [J/(kg K)]
-	vapourAtZero  = 2501e3   // enthalpy of vapour at 0 °C above liquid water at 0 °C [J/kg]
-	maxHumidity   = 100      // [kg/kg of dry air]
-	minHumidTemp  = -100     // [°C]
-	maxHumidTemp  = 300      // [°C]
-	minPressure   = 20e3     // [Pa]
-	maxPressure   = 500e3    // [Pa]
-	saturationEps = 1e-9     // by how much of its pressure saturated vapour may be off through rounding
-	bulbTolerance = 1e-9     // of dew point and wet bulb [K]
-	belowMinimum  = minHumidTemp - 1
+	vapourToAir   = 0.621945         // molar mass of water over that of dry air, 18.015268/28.966
+	airConstant   = 287.042          // gas constant of dry air [J/(kg K)]
+	airCp         = 1.006e3          // specific heat of dry air [J/(kg K)]
+	vapourCp      = 1.86e3           // specific heat of vapour [J/(kg K)]
+	vapourAtZero  = 2501e3           // enthalpy of vapour at 0 °C above liquid water at 0 °C [J/kg]
+	maxHumidity   = 100              // [kg/kg of dry air]
+	minHumidTemp  = -100             // [°C]
+	maxHumidTemp  = 300              // [°C]
+	minPressure   = 20e3             // [Pa]
+	maxPressure   = 500e3            // [Pa]
+	saturationEps = 1e-9             // by how much of its pressure saturated vapour may be off through rounding
+	bulbTolerance = 1e-9             // of dew point and wet bulb [K]
+	belowMinimum  = minHumidTemp - 1 // [°C] where the wet bulb of dry air at minHumidTemp is sought
 )
+
+const wantHumidity = "a humidity ratio of at most 100 kg/kg at this temperature and pressure"
 
 // HumidAir is a mixture of dry air and water vapour, both taken as ideal gases,
 // by the equations of the ASHRAE Handbook - Fundamentals (2017), chapter 1. The
@@ -81,14 +83,17 @@ func HumidAirFromWetBulb(t, wet, pressure float64) (HumidAir, error) {
 	}
 	const quantity = "wet bulb [°C]"
 	if !(wet >= belowMinimum && wet <= t) {
-		return HumidAir{}, humidError(quantity, wet, "-100 to the dry-bulb temperature")
+		return HumidAir{}, humidError(quantity, wet, "that of dry air to the dry-bulb temperature")
 	}
-	saturated, err := fromVapour(wet, vapourPressureOver(wet), pressure, quantity, wet)
-	if err != nil {
-		return HumidAir{}, err
+	s := vapourPressureOver(wet)
+	if s >= pressure {
+		return HumidAir{}, humidError(quantity, wet, "below the boiling point")
 	}
 	heat := heatToVapour(wet, wet < 0)
-	w := (heat*saturated.W - airCp*(t-wet)) / (heat + vapourCp*(t-wet))
+	w := (heat*vapourToAir*s/(pressure-s) - airCp*(t-wet)) / (heat + vapourCp*(t-wet))
+	if w > maxHumidity {
+		return HumidAir{}, humidError(quantity, wet, wantHumidity)
+	}
 	if w < 0 {
 		// What rounding takes from dry air is given back.
 		if w < -saturationEps {
@@ -164,8 +169,9 @@ func (a HumidAir) dewPoint(p float64) float64 {
 // WetBulb is the thermodynamic wet-bulb temperature [°C]: that of water which,
 // evaporating into the air until it is saturated, brings it to the water's own
 // temperature; ice below 0 °C. It solves ASHRAE equation 33 or 35 and lies
-// between dew point and dry bulb. From about -0.5 to 0.6 °C both water and ice may
-// have a solution; it is then the one of water. Between 50 and 150 °C the heat of
+// between dew point and dry bulb. Air may suit both a water and an ice that are
+// near 0 °C, at the standard pressure between -0.7 and 0.7 °C; the answer is then
+// the water's. Between 50 and 150 °C the heat of
 // vaporisation of these equations is up to 2 % above that of the steam tables. The
 // error is an *Error if the air is not valid.
 func (a HumidAir) WetBulb() (float64, error) {
@@ -214,7 +220,7 @@ func vapourPressureOver(t float64) float64 {
 func fromVapour(t, p, pressure float64, quantity string, value float64) (HumidAir, error) {
 	// the humidity ratio at its limit, turned round so that nothing is divided by 0
 	if p*(vapourToAir+maxHumidity) > pressure*maxHumidity {
-		return HumidAir{}, humidError(quantity, value, "a humidity ratio of at most 100 kg/kg at this temperature and pressure")
+		return HumidAir{}, humidError(quantity, value, wantHumidity)
 	}
 	return HumidAir{T: t, W: min(vapourToAir*p/(pressure-p), maxHumidity), Pressure: pressure}, nil
 }
@@ -258,7 +264,7 @@ func root(f func(float64) float64, low, high float64) float64 {
 		} else {
 			x = middle
 		}
-		if r := reach - width/2; math.Abs(x-middle) > r {
+		if r := max(reach-width/2, 0); math.Abs(x-middle) > r {
 			x = middle - side*r
 		}
 		switch y := f(x); {

@@ -1,11 +1,8 @@
 package thermal
 
 import (
-	"fmt"
 	"math"
-	"os"
 	"sort"
-	"strconv"
 	"testing"
 	"time"
 
@@ -140,9 +137,8 @@ func (w *wave) mean(a, b float64) float64 {
 
 // meets is the medium on a face at x [m], to the right of the dish (side 1) or to
 // its left (-1): the fluid is off the surface by what drives the wave's own heat
-// through H.
-func (w *wave) meets(x, side float64) Medium {
-	const h = 1e5 // [W/(m² K)] the most that is allowed
+// through h [W/(m² K)].
+func (w *wave) meets(x, side, h float64) Medium {
 	return MediumFunc(func(at time.Duration) Surroundings {
 		u := w.energy(x - w.speed*at.Seconds())
 		in := -side * w.speed * (u - w.far)
@@ -150,16 +146,16 @@ func (w *wave) meets(x, side float64) Medium {
 	})
 }
 
-// waveThickness [m] of the slab. The front goes from a fifth of it to three fifths.
-const waveThickness = 0.02
+// The slab, and where in it the front starts [m]; it goes to three fifths.
+const waveThickness, waveFront = 0.02, 0.2 * 0.02
 
-// place sets the speed such that the front starts at a fifth of the slab and the
-// underside has come to t [°C] when it is at three fifths.
+// place sets the speed such that the front starts at waveFront and the underside has
+// come to t [°C] when it is at three fifths.
 func (w *wave) place(t float64) (seconds float64) {
 	g0, _ := w.of(w.whole.FreezingEnergy())
 	g1, _ := w.of(w.food.Energy(t, &w.whole))
 	w.speed = (g1 - g0) / (0.6 * waveThickness)
-	w.shift = 0.2*waveThickness + g0/w.speed
+	w.shift = waveFront + g0/w.speed
 	return 0.4 * waveThickness / w.speed
 }
 
@@ -177,14 +173,12 @@ func (s startMeans) fill(m *model, u []float64, a []phasechange.Anchor, peak []f
 	return nil
 }
 
-func (s startMeans) profile() Start { return Profile(s.at) }
-
+// waveCase is a food and its wave: into far [°C], until the underside has come to
+// end [°C]; the table reaches to near [°C], beyond what the top ever sees.
 type waveCase struct {
-	name string
-	food materials.Food
-	far  float64 // [°C]
-	end  float64 // [°C] of the underside, at the end
-	near float64 // [°C] where the table begins, beyond what the top ever sees
+	name           string
+	food           materials.Food
+	far, end, near float64
 }
 
 func waveCases() []waveCase {
@@ -202,34 +196,36 @@ func (c waveCase) wave(t testing.TB) (w *wave, seconds float64) {
 	return w, w.place(c.end)
 }
 
-// run follows the wave through the slab.
+// run follows the wave through the slab. The underside is held, by the largest
+// coefficient that is allowed; at the top the surface temperature has to be found.
 func (w *wave) run(t testing.TB, start Start, seconds float64, set Settings) *Run {
 	t.Helper()
 	d := one(geometry.Slab{}, w.food.Food(), waveThickness, start)
 	return simulate(t, d, Schedule{{Until: Elapsed(duration(seconds)), Patches: map[geometry.Patch]Medium{
-		geometry.Underside: w.meets(0, -1), geometry.Top: w.meets(waveThickness, 1)}}}, set)
+		geometry.Underside: w.meets(0, -1, 1e5), geometry.Top: w.meets(waveThickness, 1, 100)}}}, set)
 }
 
 // waveErrors are root mean squares over the slab and 60 times of the second half of a
 // run (the error swings as the front crosses a cell), and the largest.
 type waveErrors struct {
-	energy float64 // of the cell's mean, as a share of the rise from end to end of the wave
+	energy float64 // of the cells' means, as a share of the rise from end to end of the wave
 	kelvin float64 // [K] at the nodes
-	most   float64 // [K]
-	away   float64 // [K] as kelvin, but for cells less than 2 mm from the front
+	most   float64 // [K] at the nodes
+	skin   float64 // [K] of the top
+	// the first two but for cells less than 2 mm from a bend of the food's curves
+	awayEnergy, awayKelvin float64
 }
 
 func (w *wave) errors(run *Run) (e waveErrors) {
 	const times = 60
 	span := w.node[len(w.node)-1] - w.node[0]
-	var n, far float64
-	end := run.Duration().Seconds()
+	g, _ := w.of(w.food.Energy(0, &w.whole))
+	zero := w.shift - g/w.speed // [m] bound water's heat capacity jumps at 0 °C
+	var n, away float64
 	for j := range times {
 		_, phase := math.Modf(float64(j) * math.Phi) // no common measure with the cells
-		now := end * (0.5 + 0.5*phase)
-		s := run.At(duration(now))
-		went := w.speed * now
-		front := 0.2*waveThickness + went
+		now := run.Duration().Seconds() * (0.5 + 0.5*phase)
+		s, went := run.At(duration(now)), w.speed*now
 		for i, c := range run.model.mesh.Cells {
 			du := (w.food.Energy(s.temp[i], &w.whole) - w.mean(c.Inner-went, c.Outer-went)) / span
 			dt := s.temp[i] - w.at(c.Node-went)
@@ -237,36 +233,167 @@ func (w *wave) errors(run *Run) (e waveErrors) {
 			e.kelvin += dt * dt
 			e.most = math.Max(e.most, math.Abs(dt))
 			n++
-			if math.Abs(c.Node-front) > 2e-3 {
-				e.away += dt * dt
-				far++
+			if x := c.Node - went; math.Abs(x-waveFront) > 2e-3 && math.Abs(x-zero) > 2e-3 {
+				e.awayEnergy += du * du
+				e.awayKelvin += dt * dt
+				away++
 			}
 		}
+		top := s.skins[1] - w.at(waveThickness-went)
+		e.skin += top * top
 	}
-	e.energy, e.kelvin, e.away = math.Sqrt(e.energy/n), math.Sqrt(e.kelvin/n), math.Sqrt(e.away/far)
+	e.energy, e.kelvin, e.skin = math.Sqrt(e.energy/n), math.Sqrt(e.kelvin/n), math.Sqrt(e.skin/times)
+	e.awayEnergy, e.awayKelvin = math.Sqrt(e.awayEnergy/away), math.Sqrt(e.awayKelvin/away)
 	return e
 }
 
-func TestWaveSpace(t *testing.T) {
+// The wave itself, without the solver. Of constant properties it is an exponential;
+// of foods, heat flow and cell means are those of its own profile, by central
+// differences and by Simpson's rule.
+func TestWaveItself(t *testing.T) {
+	const k, c, v, far = 0.5, 3e6, 1e-5, -30.0
+	w := newWave(t, constant(t, c/1000, k), far, -29.9, 60)
+	w.speed = v
+	g, _ := w.of(w.food.Energy(0, &w.whole))
+	w.shift = g / v // 0 °C at x = 0
+	for x := -0.015; x <= 0.09; x += 0.003 {
+		assert.InDelta(t, far-far*math.Exp(-v*c*x/k), w.at(x), 1e-9, "%g m", x)
+	}
 	for _, c := range waveCases() {
 		w, seconds := c.wave(t)
-		t.Logf("%s: %d pieces, %.3g m/s for %.0f s, top from %.2f to %.2f, bottom %.2f to %.2f", c.name, len(w.node), w.speed, seconds,
-			w.at(waveThickness), w.at(0.6*waveThickness), w.at(0), w.at(-.4*waveThickness))
-		var size, eu, ek, ea []float64
-		for _, n := range []int{25, 50, 100, 200, 400, 800} {
-			tol := waveTol
-			began := time.Now()
-			run := w.run(t, startMeans{w}, seconds, Settings{Cells: n, Grading: geometry.Uniform, Tolerance: tol})
-			took := time.Since(began)
-			e := w.errors(run)
-			t.Logf("  %d: U %.2e, rms %.2e K, most %.2e K, away %.2e K; %v audit %.1e %v %v", n, e.energy, e.kelvin, e.most, e.away, run.Stats, run.Energy.Relative, took, time.Since(began)-took)
-			size, eu, ek, ea = append(size, 1/float64(n)), append(eu, e.energy), append(ek, e.kelvin), append(ea, e.away)
+		assert.InDelta(t, c.end, w.at(-w.speed*seconds), 1e-9, c.name)
+		// the pieces of the food's curves end 1e-9 K short of the freezing point, on its steep side
+		assert.InDelta(t, w.whole.FreezingPoint(), w.at(waveFront), 1e-6, c.name)
+		for i := range 200 {
+			s := waveThickness * (-0.397 + 1.391*float64(i)/199)
+			g, _ := w.of(w.energy(s))
+			require.InDelta(t, s, w.shift-g/w.speed, 1e-12, c.name)
+			if math.Abs(s-waveFront) < 1e-5 {
+				continue
+			}
+			const d = 1e-6 // [m]
+			u := w.energy(s)
+			flow := w.food.Conductivity(w.at(s), &w.whole) * (w.at(s+d) - w.at(s-d)) / (2 * d)
+			// conductivities are tables of pieces that meet within 5e-4
+			require.InEpsilon(t, -w.speed*(u-w.far), flow, 2e-3, "%s at %g m", c.name, s)
+			simpson := (w.energy(s-d) + 4*u + w.energy(s+d)) / 6
+			require.InDelta(t, simpson, w.mean(s-d, s+d), 1e-6*math.Abs(u-w.far), "%s at %g m", c.name, s)
 		}
-		for i := 1; i < len(size); i++ {
-			t.Logf("  orders %s", fmt.Sprintf("U %.2f K %.2f away %.2f", order(size[i-1:i+1], eu[i-1:i+1]), order(size[i-1:i+1], ek[i-1:i+1]), order(size[i-1:i+1], ea[i-1:i+1])))
-		}
-		assert.Positive(t, order(size, eu))
 	}
 }
 
-var waveTol = func() float64 { v, _ := strconv.ParseFloat(os.Getenv("TOL"), 64); return v }()
+// Order in space against the wave, without error in time to speak of.
+//
+// From 400 to 800 cells the order is 2 but for 2 mm about the bends, and so it is at
+// the surface and in the heat taken up. All cells together it is 1.75 for
+// temperature. For energy it is 1 to 1.7: the cell at the front is off by a share of
+// what its energy rises from face to face, which is of order 1 in one cell of n (so
+// 3/2) where the freezing curve's steep beginning, some 0.5 mm, fills several cells,
+// and of order 0 (so 1/2) where it is lost within one. On the way there, from 25 cells
+// on, orders are lower.
+func TestWaveInSpace(t *testing.T) {
+	for _, c := range waveCases() {
+		t.Run(c.name, func(t *testing.T) {
+			w, seconds := c.wave(t)
+			t.Logf("%.3g m/s for %.0f s; underside from %.1f to %.1f °C, top from %.1f to %.1f", w.speed, seconds,
+				w.at(0), w.at(-w.speed*seconds), w.at(waveThickness), w.at(waveThickness-w.speed*seconds))
+			taken := waveThickness * (w.mean(-w.speed*seconds, waveThickness-w.speed*seconds) - w.mean(0, waveThickness))
+			var size []float64
+			errs := map[string][]float64{}
+			for _, n := range []int{25, 50, 100, 200, 400, 800} {
+				run := w.run(t, startMeans{w}, seconds, Settings{Cells: n, Grading: geometry.Uniform, Tolerance: 2e-4})
+				e, heat := w.errors(run), math.Abs(run.Energy.In/taken-1)
+				t.Logf("%3d cells: energy %.1e, away %.1e; %.5f K, away %.5f, skin %.5f, most %.4f; heat %.1e; %d steps",
+					n, e.energy, e.awayEnergy, e.kelvin, e.awayKelvin, e.skin, e.most, heat, run.Stats.Steps)
+				assert.LessOrEqual(t, run.Energy.Relative, 1e-8)
+				size = append(size, 1/float64(n))
+				for name, v := range map[string]float64{"energy": e.energy, "away energy": e.awayEnergy, "kelvin": e.kelvin, "away kelvin": e.awayKelvin, "skin": e.skin, "heat": heat} {
+					errs[name] = append(errs[name], v)
+				}
+			}
+			for name, want := range map[string][2]float64{ // order and what it may be off
+				"energy": {1.35, 0.4}, "kelvin": {1.75, 0.15},
+				"away energy": {2, 0.25}, "away kelvin": {2, 0.25}, "skin": {2, 0.25}, "heat": {2, 0.25}} {
+				o := order(size[4:], errs[name][4:])
+				t.Logf("%s: order %.2f from 400 to 800 cells, %.2f in all", name, o, order(size, errs[name]))
+				assert.InDelta(t, want[0], o, want[1], name)
+			}
+			assert.LessOrEqual(t, errs["energy"][4], 1.5e-3)
+			assert.LessOrEqual(t, errs["kelvin"][4], 2e-3, "at 400 cells")
+		})
+	}
+}
+
+// Profile starts each cell with the energy at its node instead of the mean. The
+// heat that is thereby missing is of order 2, or 1 while the freezing curve's steep
+// beginning is lost within a cell, and does no harm to speak of.
+func TestWaveFromProfile(t *testing.T) {
+	for _, c := range waveCases() {
+		w, seconds := c.wave(t)
+		var size, missing []float64
+		for _, n := range []int{25, 50, 100} {
+			set := Settings{Cells: n, Grading: geometry.Uniform, Tolerance: 2e-4}
+			means, nodes := w.run(t, startMeans{w}, seconds, set), w.run(t, Profile(w.at), seconds, set)
+			var heat, most float64
+			a, b := means.At(0), nodes.At(0)
+			for i := range a.temp {
+				d := (w.food.Energy(a.temp[i], &w.whole) - w.food.Energy(b.temp[i], &w.whole)) / (w.node[len(w.node)-1] - w.node[0])
+				heat += d / float64(n)
+				most = math.Max(most, math.Abs(d))
+			}
+			em, en := w.errors(means), w.errors(nodes)
+			t.Logf("%s, %d cells: %.1e of the rise missing, %.1e in one cell; %.5f K after, %.5f from means", c.name, n, heat, most, en.kelvin, em.kelvin)
+			assert.LessOrEqual(t, en.kelvin, 1.25*em.kelvin, c.name)
+			size, missing = append(size, 1/float64(n)), append(missing, math.Abs(heat))
+		}
+		o := order(size, missing)
+		t.Logf("%s: order %.2f", c.name, o)
+		assert.InDelta(t, 1.5, o, 0.6, c.name)
+	}
+}
+
+// Error in time on one mesh, against a run at a tolerance of 1e-5 K. The mean
+// stays below a third of the tolerance; one cell at the front of thawing may be off
+// by some tenths of a kelvin for a moment.
+func TestWaveInTime(t *testing.T) {
+	for _, c := range waveCases() {
+		w, seconds := c.wave(t)
+		set := Settings{Cells: 100, Grading: geometry.Uniform, Tolerance: 1e-5}
+		exact := w.run(t, startMeans{w}, seconds, set)
+		var size, errs []float64
+		for _, set.Tolerance = range []float64{1e-3, 1e-2, 0.05, 0.1} {
+			run := w.run(t, startMeans{w}, seconds, set)
+			var rms, most float64
+			const times = 60
+			for j := range times {
+				_, phase := math.Modf(float64(j) * math.Phi)
+				a, b := run.At(duration(seconds*phase)), exact.At(duration(seconds*phase))
+				for i := range a.temp {
+					d := math.Abs(a.temp[i] - b.temp[i])
+					rms += d * d
+					most = math.Max(most, d)
+				}
+			}
+			rms = math.Sqrt(rms / times / float64(set.Cells))
+			t.Logf("%s, tolerance %g K: %d steps, %.2e K or %.3f tolerances, most %.1e K", c.name, set.Tolerance, run.Stats.Steps, rms, rms/set.Tolerance, most)
+			assert.LessOrEqual(t, rms, set.Tolerance/3, c.name)
+			assert.LessOrEqual(t, most, 0.5, c.name)
+			size, errs = append(size, 1/float64(run.Stats.Steps)), append(errs, rms)
+		}
+		o := order(size, errs)
+		t.Logf("%s: order %.2f in time", c.name, o)
+		assert.GreaterOrEqual(t, o, 1.8, c.name)
+	}
+}
+
+// What a user gets who sets nothing: 120 graded cells, a tolerance of 0.05 K.
+func TestWaveByDefault(t *testing.T) {
+	for _, c := range waveCases() {
+		w, seconds := c.wave(t)
+		run := w.run(t, Profile(w.at), seconds, Settings{})
+		e := w.errors(run)
+		t.Logf("%s: %.3f K, away %.3f, skin %.3f, most %.2f; %d steps", c.name, e.kelvin, e.awayKelvin, e.skin, e.most, run.Stats.Steps)
+		assert.LessOrEqual(t, e.kelvin, 0.1, c.name)
+		assert.LessOrEqual(t, e.most, 0.5, c.name)
+	}
+}
