@@ -12,6 +12,8 @@ type Shape interface {
 	Mesh(layers []Layer, r Resolution) (*Mesh, error)
 	// String names the shape with its size.
 	String() string
+
+	dimension() float64 // the volume within x goes as x to this power; keeps shapes to this package
 }
 
 // Slab is a flat dish with two faces, which may meet different media; its edges
@@ -35,11 +37,15 @@ type Cylinder struct {
 // Sphere is a ball.
 type Sphere struct{}
 
+func (Slab) dimension() float64     { return 1 }
+func (HalfSlab) dimension() float64 { return 1 }
+func (Cylinder) dimension() float64 { return 2 }
+func (Sphere) dimension() float64   { return 3 }
+
 // profile describes one family of nested surfaces at distance x from the
 // centre: their area, the volume inside them, and the resistance integral
 // ∫ dx/area, which is what makes steady conduction exact.
 type profile struct {
-	power        float64
 	area, volume func(x float64) float64
 	resist       func(x0, x1 float64) float64
 	node         func(x0, x1 float64) float64
@@ -76,7 +82,6 @@ func (c Cylinder) Mesh(layers []Layer, r Resolution) (*Mesh, error) {
 		return nil, err
 	}
 	return build(c, layers, r, profile{
-		power:  2,
 		area:   func(x float64) float64 { return 2 * math.Pi * x * length },
 		volume: func(x float64) float64 { return math.Pi * x * x * length },
 		resist: func(x0, x1 float64) float64 { return math.Log(x1/x0) / (2 * math.Pi * length) },
@@ -91,7 +96,6 @@ func (c Cylinder) String() string { return fmt.Sprintf("cylinder %g m long", orO
 // Mesh builds the sphere's mesh with the patch Outside.
 func (s Sphere) Mesh(layers []Layer, r Resolution) (*Mesh, error) {
 	return build(s, layers, r, profile{
-		power:  3,
 		area:   func(x float64) float64 { return 4 * math.Pi * x * x },
 		volume: func(x float64) float64 { return 4 * math.Pi / 3 * x * x * x },
 		resist: func(x0, x1 float64) float64 { return (x1 - x0) / (x0 * x1) / (4 * math.Pi) },
@@ -110,7 +114,6 @@ func (s Sphere) String() string { return "sphere" }
 
 func flat(area float64) profile {
 	return profile{
-		power:  1,
 		area:   func(float64) float64 { return area },
 		volume: func(x float64) float64 { return area * x },
 		resist: func(x0, x1 float64) float64 { return (x1 - x0) / area },
@@ -124,7 +127,7 @@ func build(s Shape, layers []Layer, r Resolution, p profile, inner, outer Patch)
 	}
 	x, layer := faces(layers, r, inner == "")
 	n := len(layer)
-	m := &Mesh{Shape: s, power: p.power, Layers: append([]Layer(nil), layers...),
+	m := &Mesh{Shape: s, power: s.dimension(), Layers: append([]Layer(nil), layers...),
 		Cells: make([]Cell, n), Faces: make([]Face, n-1)}
 	for i := range m.Cells {
 		m.Cells[i] = Cell{Layer: layer[i], Inner: x[i], Outer: x[i+1],
@@ -132,7 +135,7 @@ func build(s Shape, layers []Layer, r Resolution, p profile, inner, outer Patch)
 	}
 	half := func(cell int, face float64) float64 {
 		node := m.Cells[cell].Node
-		if layer[cell] == 0 && inner == "" && p.power > 1 {
+		if layer[cell] == 0 && inner == "" && m.power > 1 {
 			// no steady heat can pass the axis; what does flow here bends the
 			// profile into a parabola, for which this is exact
 			return math.Abs(face-node) * (face + node) / (2 * face * p.area(face))

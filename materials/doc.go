@@ -1,5 +1,6 @@
-// Package materials says what a food is made of, and gives the density, specific
-// heat and thermal conductivity of any mixture.
+// Package materials says what a food is made of, and gives the density and thermal
+// conductivity of any mixture; its heat capacity, which ice and steam have a part
+// in, is package phasechange's.
 //
 // A [Composition] is six mass fractions: water, protein, fat, carbohydrate,
 // fibre and ash. A [Component] knows its own conductivity, density, specific

@@ -194,6 +194,7 @@ func (r *Relation) Leaves(u float64, hint int32) bool {
 	if r.food.Measured == nil {
 		return false
 	}
-	j, last := int(hint), len(r.path.seg)-1
+	last := len(r.path.seg) - 1
+	j := max(0, min(int(hint), last))
 	return (u < r.path.u[j] && j > 0) || (u >= r.path.u[j+1] && j < last)
 }

@@ -47,7 +47,7 @@ type HumidAir struct {
 }
 
 // HumidAirFromRelativeHumidity is air of temperature t [°C] at a pressure [Pa]
-// whose vapour has the share rh [1], 0 to 1, of the vapour pressure over water, or
+// whose vapour has the share rh [-], 0 to 1, of the vapour pressure over water, or
 // over ice below 0 °C (ASHRAE equations 12, 20, 22). Above the boiling point only
 // shares up to the pressure over the saturation pressure exist. The error is an
 // *Error.
@@ -119,7 +119,7 @@ func (a HumidAir) Validate() error {
 	return nil
 }
 
-// MoleFraction is the share of the molecules that are water [1], which is also
+// MoleFraction is the share of the molecules that are water [-], which is also
 // the share by volume.
 func (a HumidAir) MoleFraction() float64 { return a.W / (vapourToAir + a.W) }
 
@@ -127,7 +127,7 @@ func (a HumidAir) MoleFraction() float64 { return a.W / (vapourToAir + a.W) }
 func (a HumidAir) VapourPressure() float64 { return a.Pressure * a.MoleFraction() }
 
 // RelativeHumidity is the vapour pressure over that of water, or of ice below
-// 0 °C, at the dry-bulb temperature [1], ASHRAE equation 22. Above the boiling
+// 0 °C, at the dry-bulb temperature [-], ASHRAE equation 22. Above the boiling
 // point it stays below 1 even without air.
 func (a HumidAir) RelativeHumidity() float64 { return a.VapourPressure() / vapourPressureOver(a.T) }
 

@@ -6,21 +6,21 @@ import "math"
 // the surfaces and what steam carries away; the residual is what the account
 // cannot explain.
 type EnergyAudit struct {
-	In        float64 // [J] heat in through the surfaces, net
-	Exchanged float64 // [J] heat through the surfaces, step by step, without sign
-	Steam     float64 // [J] carried away by steam, above liquid water at 0 °C
-	Stored    float64 // [J] rise of the energy in the dish
-	Residual  float64 // [J] Stored - (In - Steam)
-	Relative  float64 // [-] |Residual| over Exchanged, or over the heat of 1 mK in the dish if that is more
+	In        float64 `json:"in_J"`        // [J] heat in through the surfaces, net
+	Exchanged float64 `json:"exchanged_J"` // [J] heat through the surfaces, step by step, without sign
+	Steam     float64 `json:"steam_J"`     // [J] carried away by steam, above liquid water at 0 °C
+	Stored    float64 `json:"stored_J"`    // [J] rise of the energy in the dish
+	Residual  float64 `json:"residual_J"`  // [J] Stored - (In - Steam)
+	Relative  float64 `json:"relative"`    // [-] |Residual| over Exchanged, or over the heat of 1 mK in the dish if that is more
 }
 
 // WaterAudit is the water account of a run.
 type WaterAudit struct {
-	Start    float64 // [kg]
-	End      float64 // [kg]
-	Steam    float64 // [kg] boiled away
-	Residual float64 // [kg] End - (Start - Steam)
-	Relative float64 // [-] |Residual| over Start
+	Start    float64 `json:"start_kg"`    // [kg]
+	End      float64 `json:"end_kg"`      // [kg]
+	Steam    float64 `json:"steam_kg"`    // [kg] boiled away
+	Residual float64 `json:"residual_kg"` // [kg] End - (Start - Steam)
+	Relative float64 `json:"relative"`    // [-] |Residual| over Start
 }
 
 // books keeps both accounts while a run goes on. Sums are compensated: a long

@@ -15,7 +15,7 @@ func (c *course) dense(theta float64) *State {
 	}
 	copy(c.kept, s.temp)
 	copy(c.kept[len(s.temp):], s.dT)
-	s.surround(p.stage, p.before(p.t+theta*p.h))
+	s.surround(p.stage, before(p.t+theta*p.h, p.jump))
 	s.evaluate(p.work)
 	c.lookAt(&c.probe, theta)
 	copy(s.temp, c.kept)

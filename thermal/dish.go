@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"time"
 
 	"example.com/thawfront/geometry"
 	"example.com/thawfront/materials"
@@ -34,6 +35,9 @@ type Settings struct {
 	IceCurve  phasechange.IceCurve // default phasechange.BoundWater
 	Pressure  float64              // [Pa] of the air; default (0) = 101325
 	MaxSteps  int                  // steps of a run before it is given up; default (0) = 1000000
+	// MaxStep is the longest step; default (0): none amid steady media, a minute
+	// amid others, which the solver asks only a few times in a step.
+	MaxStep time.Duration
 	// Watch are conditions whose times are noted among the run's events: the
 	// start, if one holds then, and each time one comes to be met; default none.
 	Watch []Condition
@@ -66,6 +70,12 @@ func (s *Settings) withDefaults() (Settings, []error) {
 	if out.MaxSteps == 0 {
 		out.MaxSteps = defaultMaxSteps
 	}
+	check("longest step", out.MaxStep, out.MaxStep == 0 || (out.MaxStep >= time.Millisecond && out.MaxStep <= maxStage), "0 (default) or 1ms or more")
+	if out.Cells == 0 {
+		out.Cells = geometry.DefaultCells
+	}
+	check("cells", out.Cells, out.Cells > 0 && out.Cells <= geometry.MaxCells, fmt.Sprintf("0 (default) to %d", geometry.MaxCells))
+	check("ice curve", out.IceCurve, out.IceCurve <= phasechange.IdealSolution, "one of package phasechange's")
 	check("steps", out.MaxSteps, out.MaxSteps > 0, "0 (default) or more")
 	if out.Pressure == 0 {
 		out.Pressure = phasechange.StandardPressure
@@ -80,6 +90,7 @@ type model struct {
 	mesh      *geometry.Mesh
 	relations []*phasechange.Relation
 	names     []string
+	iceCurve  phasechange.IceCurve
 }
 
 // layer gives the index of a layer by name, or -1.
@@ -101,7 +112,7 @@ func (d Dish) compile(s Settings) (*model, error) {
 		return nil, errors.Join(append(faults, &InputError{Place: "dish", Field: "number of layers", Value: len(d.Layers),
 			Want: fmt.Sprintf("1 to %d", geometry.MaxLayers)})...)
 	}
-	m := &model{}
+	m := &model{iceCurve: s.IceCurve}
 	layers := make([]geometry.Layer, len(d.Layers))
 	for i, l := range d.Layers {
 		name := l.Name
@@ -124,6 +135,8 @@ func (d Dish) compile(s Settings) (*model, error) {
 		mesh, err := d.Shape.Mesh(layers, geometry.Resolution{Cells: s.Cells, Grading: s.Grading})
 		if err != nil {
 			faults = append(faults, geometryFaults(err)...)
+		} else if mesh == nil || len(mesh.Cells) < 3 {
+			faults = append(faults, &InputError{Place: "dish", Field: "mesh of the shape", Value: "none", Want: "at least 3 cells"})
 		}
 		m.mesh = mesh
 	}
@@ -147,4 +160,9 @@ func geometryFaults(err error) []error {
 		return []error{&InputError{Place: g.Place, Field: g.Quantity, Value: g.Value, Want: g.Want}}
 	}
 	return []error{&InputError{Place: "dish", Field: "shape", Value: "refused", Cause: err}}
+}
+
+func (d Dish) clone() Dish {
+	d.Layers = slices.Clone(d.Layers)
+	return d
 }

@@ -34,7 +34,7 @@ func (r *Run) WriteCSV(w io.Writer, every time.Duration) error {
 	for s := range r.Each(every) {
 		centre, _ := s.Temperature(Centre())
 		surface, _ := s.Temperature(Skin())
-		row := []string{number(s.clock), r.stageName(s.Time()), number(centre), number(surface), number(s.Mass())}
+		row := []string{strconv.FormatFloat(s.clock, 'f', 3, 64), r.stageName(s.Time()), number(centre), number(surface), number(s.Mass())}
 		for _, l := range s.Layers() {
 			row = append(row, number(l.Coldest), number(l.Mean), number(l.Hottest), number(l.Water), number(l.Ice))
 		}
@@ -63,8 +63,8 @@ type runJSON struct {
 	Stages          []stageJSON  `json:"stages"`
 	Events          []eventJSON  `json:"events"`
 	Samples         []sampleJSON `json:"samples"`
-	Energy          EnergyAudit  `json:"energy_J"`
-	Water           WaterAudit   `json:"water_kg"`
+	Energy          EnergyAudit  `json:"energy"`
+	Water           WaterAudit   `json:"water"`
 	Stats           Stats        `json:"solver"`
 }
 
@@ -84,7 +84,9 @@ type stageJSON struct {
 type eventJSON struct {
 	Time  float64 `json:"time_s"`
 	Kind  string  `json:"kind"`
+	Stage int     `json:"stage"`
 	Layer string  `json:"layer,omitempty"`
+	Watch *int    `json:"watch,omitempty"`
 	Text  string  `json:"text"`
 }
 
@@ -104,14 +106,21 @@ const jsonSamples = 60
 func (r *Run) MarshalJSON() ([]byte, error) {
 	out := runJSON{DurationSeconds: r.duration, Energy: r.Energy, Water: r.Water, Stats: r.Stats,
 		Layers: []layerJSON{}, Stages: []stageJSON{}, Events: []eventJSON{}}
-	for i, l := range r.Dish.Layers {
-		out.Layers = append(out.Layers, layerJSON{r.model.names[i], l.Food.Name, l.Thickness})
+	if r.model == nil {
+		return nil, &InputError{Place: "JSON export", Field: "run", Value: "none", Want: "a run from Simulate"}
+	}
+	for i, l := range r.model.mesh.Layers {
+		out.Layers = append(out.Layers, layerJSON{l.Name, r.model.relations[i].Food().Name, l.Thickness})
 	}
 	for _, s := range r.Stages {
 		out.Stages = append(out.Stages, stageJSON{s.Name, seconds(s.Start), seconds(s.End), s.Reason.String()})
 	}
 	for _, e := range r.Events {
-		out.Events = append(out.Events, eventJSON{seconds(e.Time), e.Kind.String(), e.Layer, e.Text})
+		x := eventJSON{Time: seconds(e.Time), Kind: e.Kind.String(), Stage: e.Stage, Layer: e.Layer, Text: e.Text}
+		if e.Kind == Watched {
+			x.Watch = &e.Watch
+		}
+		out.Events = append(out.Events, x)
 	}
 	for i := range jsonSamples + 1 {
 		s := r.at(r.duration * float64(i) / jsonSamples)

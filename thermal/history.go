@@ -13,13 +13,18 @@ type history struct {
 	cells int
 	steps []pastStep
 	block []float32
+	bytes int
 }
+
+// maxHistory bounds what a run keeps: an error beats a machine out of memory.
+const maxHistory = 1 << 30
 
 // pastStep is one step: energies and rates at its two ends, and the water each
 // cell began it with.
 type pastStep struct {
 	stage              int
 	start, since, h    float64 // [s] start in the run and in the stage, length
+	jump               float64 // [s] next time in the stage at which the media may jump
 	u, f, end, fEnd, w []float32
 }
 
@@ -29,6 +34,7 @@ func (h *history) keep(v []float64) []float32 {
 	n := len(v)
 	if len(h.block) < n {
 		h.block = make([]float32, n*arraysInBlock)
+		h.bytes += 4 * n * arraysInBlock
 	}
 	out := h.block[:n:n]
 	h.block = h.block[n:]
@@ -41,7 +47,7 @@ func (h *history) keep(v []float64) []float32 {
 // add keeps the stepper's step, which starts as the one before it ended unless
 // the media have jumped (new rates) or steam was let go (less energy and water).
 func (h *history) add(stage int, clock float64, p *stepper, anchors []phasechange.Anchor) {
-	s := pastStep{stage: stage, start: clock, since: p.t, h: p.h}
+	s := pastStep{stage: stage, start: clock, since: p.t, h: p.h, jump: p.jump}
 	if n := len(h.steps); n > 0 && !p.restarted {
 		s.u, s.f = h.steps[n-1].end, h.steps[n-1].fEnd
 	} else {
@@ -61,8 +67,10 @@ func (h *history) add(stage int, clock float64, p *stepper, anchors []phasechang
 	p.restarted, p.settled = false, false
 }
 
-// find gives the step that holds time t [s] of the run.
+// find gives the step that holds time t [s] of the run; a time at which one step
+// ends and the next begins belongs to the one that ends.
 func (h *history) find(t float64) int {
-	i := sort.Search(len(h.steps), func(i int) bool { return h.steps[i].start+h.steps[i].h >= t-1e-9 })
-	return min(i, len(h.steps)-1)
+	t -= 1e-9 + 1e-12*t // a Duration is whole nanoseconds, and the clock a long sum
+	i := sort.Search(len(h.steps), func(i int) bool { return h.steps[i].start >= t })
+	return max(i-1, 0)
 }

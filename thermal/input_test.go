@@ -317,7 +317,7 @@ func TestAllFaultsAtOnce(t *testing.T) {
 	c.dish.Start = nil
 	_, err = c.run()
 	require.Error(t, err)
-	for _, want := range []string{"settings: steps -1", "condition to watch", `"ham"`, `stage 1 ("a"): fluid`, `stage 1 ("a"): Until`,
+	for _, want := range []string{"settings: steps -1", "condition to watch", `"ham"`, `stage 1 ("a"), side: fluid`, `stage 1 ("a"): Until`,
 		`stage 2 ("b"): medium`, `stage 2 ("b"): frozen share 7`, "dish: start none"} {
 		assert.ErrorContains(t, err, want)
 	}

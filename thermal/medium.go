@@ -8,7 +8,9 @@ import (
 // Medium is what surrounds a dish or a part of its surface during a stage.
 type Medium interface {
 	// At gives the surroundings at time t after the start of the stage. It must
-	// be a pure function of t, and continuous but for the times in Changes.
+	// be a pure function of t, and continuous but for the times in Changes. The
+	// solver asks a few times in a step, and steps last up to Settings.MaxStep: what
+	// comes and goes faster than that belongs into Changes.
 	At(t time.Duration) Surroundings
 }
 
@@ -119,11 +121,11 @@ func Refrigerator(t float64) Surroundings { return radiating(t, 5) }
 func StillFreezer(t float64) Surroundings { return radiating(t, 6) }
 
 // BlastFreezer is an air-blast freezer at t [°C]: 30 W/(m² K), amid the 15 to 40
-// for 2 to 5 m/s (from memory; a review of meat freezing gives below 50).
+// for 2 to 5 m/s (from memory).
 func BlastFreezer(t float64) Surroundings { return radiating(t, 30) }
 
 // WaterBath is a circulated water bath at t [°C] around bagged food: 150
-// W/(m² K), amid the 100 to 200 found for bagged food in baths.
+// W/(m² K), amid 100 to 200 (common practice, no source).
 func WaterBath(t float64) Surroundings { return Surroundings{Fluid: t, H: 150} }
 
 // HotOil is deep frying oil at t [°C]: 300 W/(m² K), the lower end of the

@@ -42,10 +42,10 @@ func Within(layer string, fraction float64) Place {
 	return Place{kind: within, layer: layer, at: fraction}
 }
 
-// ColdestOf is the coldest cell of a layer.
+// ColdestOf is the coldest of a layer, by cells and the dish's own surface.
 func ColdestOf(layer string) Place { return Place{kind: coldest, layer: layer} }
 
-// HottestOf is the hottest cell of a layer.
+// HottestOf is the hottest of a layer, by cells and the dish's own surface.
 func HottestOf(layer string) Place { return Place{kind: hottest, layer: layer} }
 
 // MeanOf is the mean temperature of a layer by volume.
@@ -112,5 +112,8 @@ func (p Place) resolve(k *model) (spot, error) {
 		return s, &UnknownPlaceError{p.String(), fmt.Sprintf("depths from 0 to %g mm", extent*1e3)}
 	}
 	s.cell = cell
+	if p.kind == within { // its faces belong to the layer, not to what lies below
+		s.cell = max(s.first, min(cell, s.end-1))
+	}
 	return s, nil
 }

@@ -48,11 +48,11 @@ type StageResult struct {
 
 // Stats counts the solver's work.
 type Stats struct {
-	Steps            int // accepted
-	Rejected         int
-	NewtonIterations int
-	Assemblies       int // evaluations of all cells, faces and derivatives
-	Factorisations   int
+	Steps            int `json:"steps"` // accepted
+	Rejected         int `json:"rejected"`
+	NewtonIterations int `json:"newton_iterations"`
+	Assemblies       int `json:"assemblies"` // evaluations of all cells, faces and derivatives
+	Factorisations   int `json:"factorisations"`
 }
 
 // String prints the counters as a line.
@@ -61,7 +61,8 @@ func (s Stats) String() string {
 		s.Steps, s.Rejected, s.NewtonIterations, s.Assemblies, s.Factorisations)
 }
 
-// Run is the result of Simulate.
+// Run is the result of Simulate, which alone makes one: of the zero Run only the
+// fields may be read.
 type Run struct {
 	Dish     Dish
 	Schedule Schedule
@@ -105,20 +106,23 @@ func (r *Run) at(t float64) *State {
 	sys := newSystem(m.mesh, m.relations)
 	u := make([]float64, len(m.mesh.Cells))
 	var stage *compiledStage
-	since := 0.0
+	since, jump := 0.0, math.Inf(1)
 	if len(r.history.steps) == 0 || t >= r.duration {
 		copy(u, r.final.u)
 		copy(sys.anchors, r.final.anchors)
 		last := len(r.Stages) - 1
 		stage, since = r.stages[last], seconds(r.Stages[last].End-r.Stages[last].Start)
+		if n := len(r.history.steps); n > 0 && r.history.steps[n-1].stage == last {
+			jump = r.history.steps[n-1].jump
+		}
 	} else {
 		s := &r.history.steps[r.history.find(t)]
 		theta := math.Max(0, math.Min(1, (t-s.start)/s.h))
 		s.dense(theta, sys, u)
-		stage, since = r.stages[s.stage], s.since+theta*s.h
+		stage, since, jump = r.stages[s.stage], s.since+theta*s.h, s.jump
 	}
 	own := *stage // reading notes the span of the media: not in what others read
-	sys.surround(&own, since)
+	sys.surround(&own, before(since, jump))
 	sys.assemble(u)
 	state := newState(m, sys.anchors)
 	copy(state.temp, sys.temp)
@@ -204,6 +208,16 @@ func (r *Run) Extremes() []Extremes {
 	return out
 }
 
+// Met says when condition i of Settings.Watch was first met, if it was.
+func (r *Run) Met(i int) (at time.Duration, met bool) {
+	for _, e := range r.Events {
+		if e.Kind == Watched && e.Watch == i {
+			return e.Time, true
+		}
+	}
+	return 0, false
+}
+
 // Lost is the water the dish has lost as steam in this run [kg].
 func (r *Run) Lost() float64 { return r.Water.Steam }
 
@@ -213,6 +227,9 @@ func (r *Run) Lost() float64 { return r.Water.Steam }
 // the peak is taken as a straight line.
 func (r *Run) PeakAbove(layer string, t float64) (share, rim float64, err error) {
 	l := r.model.layer(layer)
+	if !inRange(t, -300, 1e4) {
+		return 0, 0, &InputError{Place: "PeakAbove", Field: "temperature [°C]", Value: t, Want: "-300 to 10000"}
+	}
 	if l < 0 {
 		_, err := Within(layer, 0).resolve(r.model)
 		return 0, 0, err

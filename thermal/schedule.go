@@ -3,6 +3,7 @@ package thermal
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"reflect"
 	"slices"
@@ -31,18 +32,20 @@ const (
 	maxStage     = 400 * 24 * time.Hour
 	defaultLimit = 48 * time.Hour
 	maxChanges   = 100000
+	varying      = 60.0                       // [s] longest step amid media that vary
 	maxSchedule  = 200 * 365 * 24 * time.Hour // what a Duration can hold, with room
 )
 
 // compiledStage is a stage made ready for one mesh.
 type compiledStage struct {
 	Stage
-	media []Medium  // one a surface
-	stops []float64 // [s] known times to land on, ascending; the last is the limit
-	fault error     // the first bad surroundings met
-	place string
-	lo    float64 // [°C] span of the media so far
-	hi    float64
+	media   []Medium  // one a surface
+	stops   []float64 // [s] known times to land on, ascending; the last is the limit
+	fault   error     // the first bad surroundings met
+	place   string
+	longest float64 // [s] step
+	lo      float64 // [°C] span of the media so far
+	hi      float64
 }
 
 // meets gives the surroundings of surface i at t [s]. Bad values from a user's
@@ -87,7 +90,7 @@ func (s Schedule) compile(k *model) ([]*compiledStage, error) {
 }
 
 func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
-	c := &compiledStage{Stage: st, place: stagePlace(i, st.Name), lo: math.Inf(1), hi: math.Inf(-1)}
+	c := &compiledStage{Stage: st, place: stagePlace(i, st.Name), longest: math.Inf(1), lo: math.Inf(1), hi: math.Inf(-1)}
 	var faults []error
 	fault := func(field string, v any, want string) {
 		faults = append(faults, &InputError{Place: c.place, Field: field, Value: v, Want: want})
@@ -106,12 +109,19 @@ func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
 		c.media = append(c.media, m)
 		if ch, ok := m.(Changer); ok {
 			for _, d := range ch.Changes() {
-				if d > 0 && len(c.stops) < maxChanges {
+				if d > 0 {
 					c.stops = append(c.stops, seconds(d))
 				}
 			}
+			if len(c.stops) > maxChanges {
+				fault("number of changes of the media", len(c.stops), fmt.Sprintf("at most %d", maxChanges))
+				return c, faults
+			}
 		}
-		faults = append(faults, m.At(0).faults(c.place)...)
+		if _, steady := m.(Surroundings); !steady {
+			c.longest = varying
+		}
+		faults = append(faults, m.At(0).faults(fmt.Sprintf("%s, %s", c.place, f.Patch))...)
 	}
 	for p := range st.Patches {
 		if !known[p] {
@@ -167,4 +177,12 @@ func sortedKeys(m map[geometry.Patch]bool) []geometry.Patch {
 	}
 	slices.Sort(out)
 	return out
+}
+
+func (s Schedule) clone() Schedule {
+	s = slices.Clone(s)
+	for i := range s {
+		s[i].Patches = maps.Clone(s[i].Patches)
+	}
+	return s
 }

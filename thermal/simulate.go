@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"time"
 )
 
@@ -13,7 +14,8 @@ import (
 //
 // All faults of the input are reported at once, as *InputError values joined.
 // Once it has begun, it gives the run as far as it came together with any error:
-// *StageLimitError, *InterruptedError or *SolverError.
+// *StageLimitError, *InterruptedError, *SolverError, or an *InputError if a medium
+// turns bad on the way. A nil ctx never ends.
 func Simulate(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Run, error) {
 	set, faults := settings.withDefaults()
 	m, err := d.compile(set)
@@ -42,6 +44,16 @@ func Simulate(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Run
 	if err := errors.Join(faults...); err != nil {
 		return nil, err
 	}
+	for _, st := range stages {
+		if set.MaxStep > 0 {
+			st.longest = seconds(set.MaxStep)
+		}
+	}
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	d, s = d.clone(), s.clone() // a run shows what it was made from, whatever becomes of that
+	set.Watch = slices.Clone(set.Watch)
 	c := &course{ctx: ctx, model: m, sys: sys, step: p, settings: set, stages: stages,
 		run: &Run{Dish: d, Schedule: s, Settings: set, model: m, stages: stages}}
 	c.run.final.peak = peak
@@ -132,6 +144,7 @@ func (c *course) cookStage(i int) error {
 		}
 		next := stage.stops[stop] // the limit is always ahead here
 		p.jump = next
+		p.h = math.Min(p.h, stage.longest)
 		wanted, left := p.h, next-p.t
 		if p.h >= left*(1-1e-9) {
 			p.h = left
@@ -175,6 +188,9 @@ func (c *course) advance(i int) (took float64, met bool, err error) {
 	for tries := 0; ; tries++ {
 		if stats.Steps+stats.Rejected >= c.settings.MaxSteps {
 			return 0, false, c.giveUp(i, "the run needs more steps than Settings.MaxSteps allows")
+		}
+		if c.run.history.bytes > maxHistory {
+			return 0, false, c.giveUp(i, "the history of the run needs more than 1 GiB: take fewer cells or a looser tolerance")
 		}
 		if last != fine && (p.h < shortestStep || tries > 60) {
 			return 0, false, c.giveUp(i, last.String())

@@ -3,7 +3,6 @@ package thermal
 import (
 	"fmt"
 	"math"
-	"reflect"
 
 	"example.com/thawfront/geometry"
 	"example.com/thawfront/phasechange"
@@ -63,15 +62,17 @@ func (s startByLayer) fill(m *model, u []float64, a []phasechange.Anchor, peak [
 	}}.fill(m, u, a, peak)
 }
 
-// put sets one cell to t with all of its water. Water that could not have stayed
-// at t has left before the run begins.
+// put sets one cell to t with all of its water, which must be able to stay.
 func put(m *model, i int, t float64, place string, u []float64, a []phasechange.Anchor, peak []float64) error {
 	r := m.relations[m.mesh.Cells[i].Layer]
 	lo, hi := r.Range()
 	if !inRange(t, lo, hi) {
 		return &InputError{Place: place, Field: "temperature [°C]", Value: t, Want: fmt.Sprintf("%g to %g", lo, hi)}
 	}
-	a[i] = r.Anchor(r.WaterHeld(t, r.Water()))
+	a[i] = r.Anchor(r.Water())
+	if tb := a[i].BoilingPoint(); t > tb {
+		return &InputError{Place: place, Field: "temperature [°C]", Value: t, Want: fmt.Sprintf("up to %.4g, where the water of %q boils: heat it in a run, or give a food that has dried", tb, r.Food().Name)}
+	}
 	u[i] = r.Energy(t, &a[i])
 	peak[i] = t
 	return nil
@@ -80,16 +81,27 @@ func put(m *model, i int, t float64, place string, u []float64, a []phasechange.
 // Carried starts a dish as another run left it: with its temperatures, the
 // water it has lost and the highest temperature each place has seen.
 type Carried struct {
-	run   *Run
-	added map[string]float64
-	fault error
+	model   *model // nil if there was no run
+	u, peak []float64
+	anchors []phasechange.Anchor
+	added   map[string]float64
+	fault   error
 }
 
 // From starts a dish as run left it. Layers are recognised by name and must
 // keep food and thickness; layers that are no longer there are left out, and
 // the temperature of new ones is given by With. In a cylinder or sphere a layer
 // must stay at its radius: layers are added to or taken from the outside.
-func From(run *Run) Carried { return Carried{run: run} }
+//
+// The ice curve of the settings must stay. If the pressure changes, water boils
+// from then on as the new one has it.
+func From(run *Run) Carried {
+	if run == nil || run.model == nil {
+		return Carried{}
+	}
+	// no more of the run than this: a chain of runs need not keep their histories
+	return Carried{model: run.model, u: run.final.u, peak: run.final.peak, anchors: run.final.anchors}
+}
 
 // With sets the starting temperature t [°C] of a layer that the earlier run did
 // not have.
@@ -106,7 +118,7 @@ func (c Carried) With(layer string, t float64) Carried {
 }
 
 func (c Carried) fill(m *model, u []float64, a []phasechange.Anchor, peak []float64) []error {
-	if c.run == nil || c.run.model == nil {
+	if c.model == nil {
 		return []error{&InputError{Place: "start", Field: "earlier run", Value: "none", Want: "a run from Simulate"}}
 	}
 	var faults []error
@@ -118,7 +130,13 @@ func (c Carried) fill(m *model, u []float64, a []phasechange.Anchor, peak []floa
 			faults = append(faults, &InputError{Place: "start", Field: "new layer", Value: fmt.Sprintf("%q", name), Want: "a layer of the dish"})
 		}
 	}
-	old := c.run.model
+	old := c.model
+	if m.iceCurve != old.iceCurve {
+		faults = append(faults, &InputError{Place: "settings", Field: "ice curve", Value: m.iceCurve, Want: fmt.Sprintf("that of the earlier run, %v", old.iceCurve)})
+	}
+	if a, b := m.mesh.Shape, old.mesh.Shape; fmt.Sprintf("%T %v", a, a) != fmt.Sprintf("%T %v", b, b) {
+		return append(faults, &InputError{Place: "dish", Field: "shape", Value: a, Want: fmt.Sprintf("the shape of the earlier run, %v", b)})
+	}
 	for l, name := range m.names {
 		place := layerPlace(l, name)
 		was := old.layer(name)
@@ -149,7 +167,7 @@ func (c Carried) fill(m *model, u []float64, a []phasechange.Anchor, peak []floa
 // water go by the overlap of the cells, so that both are conserved, with a
 // limited slope inside each old cell so that profiles stay sharp.
 func (c Carried) carry(m *model, l, was int, u []float64, a []phasechange.Anchor, peak []float64) error {
-	old := c.run.model
+	old := c.model
 	place := layerPlace(l, m.names[l])
 	from, fromEnd := old.mesh.Span(was)
 	to, toEnd := m.mesh.Span(l)
@@ -170,12 +188,9 @@ func (c Carried) carry(m *model, l, was int, u []float64, a []phasechange.Anchor
 		return &InputError{Place: place, Field: "distance from the centre [m]", Value: m.mesh.Cells[to].Inner,
 			Want: fmt.Sprintf("that of the earlier run, %g: layers are added or removed outside", old.mesh.Cells[from].Inner)}
 	}
-	if !reflect.DeepEqual(m.mesh.Shape, old.mesh.Shape) {
-		return &InputError{Place: "dish", Field: "shape", Value: m.mesh.Shape, Want: fmt.Sprintf("the shape of the earlier run, %v", old.mesh.Shape)}
-	}
-	water := func(i int) float64 { return c.run.final.anchors[i].Water() }
-	energy := func(i int) float64 { return c.run.final.u[i] }
-	hottest := func(i int) float64 { return c.run.final.peak[i] }
+	water := func(i int) float64 { return c.anchors[i].Water() }
+	energy := func(i int) float64 { return c.u[i] }
+	hottest := func(i int) float64 { return c.peak[i] }
 	for i := to; i < toEnd; i++ {
 		lo, hi := m.mesh.Cells[i].Inner-shift, m.mesh.Cells[i].Outer-shift
 		w := remap(old.mesh, from, fromEnd, lo, hi, water)

@@ -159,13 +159,13 @@ func (s *State) Cells() []CellState {
 
 // LayerState sums up a layer at one moment.
 type LayerState struct {
-	Name    string
-	Coldest float64 // [°C] surface included
-	Hottest float64 // [°C] surface included
-	Mean    float64 // [°C] by volume
-	Mass    float64 // [kg]
-	Water   float64 // [kg] liquid and ice
-	Ice     float64 // [kg]
+	Name    string  `json:"name"`
+	Coldest float64 `json:"coldest_C"` // [°C] surface included
+	Hottest float64 `json:"hottest_C"` // [°C] surface included
+	Mean    float64 `json:"mean_C"`    // [°C] by volume
+	Mass    float64 `json:"mass_kg"`   // [kg]
+	Water   float64 `json:"water_kg"`  // [kg] liquid and ice
+	Ice     float64 `json:"ice_kg"`    // [kg]
 }
 
 // Layers sums up every layer, in the order of the dish.
@@ -182,6 +182,15 @@ func (s *State) Layers() []LayerState {
 		l.Ice += r.Ice(t, s.anchor(i)) * c.Volume
 	}
 	return out
+}
+
+// Water is the water in the dish [kg], liquid and ice.
+func (s *State) Water() float64 {
+	var m float64
+	for _, l := range s.Layers() {
+		m += l.Water
+	}
+	return m
 }
 
 // Ice is the ice in the dish [kg].

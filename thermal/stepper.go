@@ -199,7 +199,7 @@ const (
 // are those of the linear system just solved.
 func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 	s := p.sys
-	s.surround(p.stage, p.before(t))
+	s.surround(p.stage, before(t, p.jump))
 	previous := math.Inf(1)
 	n := len(u)
 	work, base, f, volume, inCell := p.work[:n], p.base[:n], f[:n], s.volume[:n], s.heat[:n]
@@ -242,11 +242,11 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 	return newtonFailed
 }
 
-// before is t [s], or a nanosecond less if a known jump of the media is there:
-// up to it, the medium is what it was.
-func (p *stepper) before(t float64) float64 {
-	if t >= p.jump {
-		return p.jump - 1e-9
+// before is t [s], or a nanosecond less than jump if that is reached: up to a
+// known jump of the media, they are what they were.
+func before(t, jump float64) float64 {
+	if t >= jump {
+		return math.Min(jump-1e-9, math.Nextafter(jump, 0))
 	}
 	return t
 }

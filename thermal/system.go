@@ -141,7 +141,10 @@ func (f *surface) solve(cell, k, dT, dk float64) {
 	r := inner + f.Contact/f.Area
 	radiant := f.Area * m.Emissivity * stefanBoltzmann
 	convective := f.Area * m.H
-	wall := m.Walls + kelvin
+	wall := 0.0
+	if radiant > 0 {
+		wall = m.Walls + kelvin
+	}
 	t := f.temp
 	if t != t {
 		t = cell

@@ -10,13 +10,13 @@ const (
 	MM    = 1e-3           // [m]
 )
 
-// Fahrenheit gives the temperature t [°F] in °C.
+// FromFahrenheit gives the temperature t [°F] in [°C].
 //
 //	(t - 32) 5/9   [°C]
-func Fahrenheit(t float64) float64 { return (t - 32) * 5 / 9 }
+func FromFahrenheit(t float64) float64 { return (t - 32) * 5 / 9 }
 
-// InFahrenheit gives the temperature t [°C] in [°F].
-func InFahrenheit(t float64) float64 { return t*9/5 + 32 }
+// ToFahrenheit gives the temperature t [°C] in [°F].
+func ToFahrenheit(t float64) float64 { return t*9/5 + 32 }
 
 // Minutes gives m minutes [min] as a Duration, fractions included.
 func Minutes(m float64) time.Duration { return duration(m * 60) }

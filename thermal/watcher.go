@@ -118,12 +118,18 @@ func (w *watcher) value(m *monitor, s *State) float64 {
 }
 
 // look compares every monitor with its value at the end of the step before and
-// finds the time of those that rose through zero.
+// finds the time of those that rose through zero; for conditions watched it looks
+// at the middle of the step as well.
 func (w *watcher) look(c *course, stage int) {
 	w.measure(&c.state)
 	for i := range w.monitors {
 		m := &w.monitors[i]
 		now := w.value(m, &c.state)
+		if m.margin != nil && m.last < 0 && now < 0 && m.margin(c.dense(0.5)) >= 0 {
+			// met within the step, and no longer
+			theta := firstRoot(func(x float64) float64 { return m.margin(c.dense(x)) }, 0, 0.5)
+			w.note(c, m, stage, c.clock+theta*c.step.h)
+		}
 		if m.last < 0 && now >= 0 && !m.done {
 			theta := firstRoot(func(x float64) float64 {
 				s := c.dense(x)

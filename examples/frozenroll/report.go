@@ -24,7 +24,7 @@ func (p printer) unit() string {
 // degrees gives t [°C] in the unit of the report.
 func (p printer) degrees(t float64) float64 {
 	if p.fahrenheit {
-		return thermal.InFahrenheit(t)
+		return thermal.ToFahrenheit(t)
 	}
 	return t
 }
