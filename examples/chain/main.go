@@ -130,11 +130,7 @@ func stages(ctx context.Context, d thermal.Dish, s thermal.Schedule) (*thermal.R
 			}
 			fmt.Printf(" %*.1f", []int{10, 11, 11}[i], t)
 		}
-		var ice float64
-		for _, l := range state.Layers() {
-			ice += l.Ice
-		}
-		fmt.Printf(" %10.1f %9.1f\n", state.Mass()*1e3, ice*1e3)
+		fmt.Printf(" %10.1f %9.1f\n", state.Mass()*1e3, state.Ice()*1e3)
 	}
 	return run, err
 }

@@ -102,13 +102,10 @@ fast food must be chilled and frozen; measure the centre with a thermometer.
 // row prints the times of the marks, found among the run's events.
 func row(name string, run *thermal.Run, marks []thermal.Condition) {
 	hours := make([]float64, len(marks))
-	for i, m := range marks {
+	for i := range marks {
 		hours[i] = -1
-		for _, e := range run.Events {
-			if e.Kind == thermal.Watched && e.Text == m.String() {
-				hours[i] = e.Time.Hours()
-				break
-			}
+		if at, met := run.Met(i); met {
+			hours[i] = at.Hours()
 		}
 	}
 	text := func(h float64, known bool) string {
@@ -117,12 +114,9 @@ func row(name string, run *thermal.Run, marks []thermal.Condition) {
 		}
 		return fmt.Sprintf("%.1f", h)
 	}
-	var ice, water float64
-	for _, l := range run.End().Layers() {
-		ice, water = ice+l.Ice, water+l.Water
-	}
+	end := run.End()
 	fmt.Printf("%-24s %9s %9s %13s %13s %10.1f\n", name, text(hours[0], hours[0] >= 0), text(hours[1], hours[1] >= 0),
-		text(hours[2], hours[2] >= 0), text(hours[4]-hours[3], hours[3] >= 0 && hours[4] >= 0), 100*ice/water)
+		text(hours[2], hours[2] >= 0), text(hours[4]-hours[3], hours[3] >= 0 && hours[4] >= 0), 100*end.Ice()/end.Water())
 }
 
 // frozen is met when everywhere in the lamb a share of the water that can freeze

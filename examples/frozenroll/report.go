@@ -94,17 +94,8 @@ func (p printer) timeline(every time.Duration) {
 			}
 			fmt.Printf(" %9.1f", p.degrees(v))
 		}
-		fmt.Printf(" %9.1f %8.1f\n", state.Mass()*1e3, ice(state)*1e3)
+		fmt.Printf(" %9.1f %8.1f\n", state.Mass()*1e3, state.Ice()*1e3)
 	}
-}
-
-// ice sums the ice of the dish [kg].
-func ice(s *thermal.State) float64 {
-	var sum float64
-	for _, l := range s.Layers() {
-		sum += l.Ice
-	}
-	return sum
 }
 
 func (p printer) events() {
@@ -128,7 +119,7 @@ func (p printer) balance() {
 			p.degrees(l.Hottest), p.degrees(extremes[i].Highest), l.Water*1e3, (first[i].Water-l.Water)*1e3)
 	}
 	fmt.Printf("weight lost %.1f g of %.1f g (%.1f %%), ice left %.1f g\n", (before.Mass()-after.Mass())*1e3, before.Mass()*1e3,
-		100*(1-after.Mass()/before.Mass()), ice(after)*1e3)
+		100*(1-after.Mass()/before.Mass()), after.Ice()*1e3)
 	if share, rim, err := run.PeakAbove("lamb", 60); err == nil {
 		fmt.Printf("lamb ever above %.0f %s: %.1f %% of it, a rim of %.1f mm\n", p.degrees(60), p.unit(), 100*share, rim*1e3)
 	}

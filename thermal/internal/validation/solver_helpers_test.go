@@ -44,19 +44,6 @@ func solverRun(d thermal.Dish, m thermal.Medium, until thermal.Condition, s *the
 // solverSeconds gives t [s] as a Duration, fractions included.
 func solverSeconds(t float64) time.Duration { return thermal.Minutes(t / 60) }
 
-// solverBisect finds where f changes its sign, between a and b.
-func solverBisect(f func(float64) float64, a, b float64) float64 {
-	low := f(a) < 0
-	for range 200 {
-		if m := (a + b) / 2; (f(m) < 0) == low {
-			a = m
-		} else {
-			b = m
-		}
-	}
-	return (a + b) / 2
-}
-
 // solverReader reads temperatures of a run and keeps the first error.
 type solverReader struct {
 	run *thermal.Run
