@@ -42,15 +42,15 @@ var fatTable = [...]fatData{
 		{-40, 1}, {-30, 0.97}, {-20, 0.90}, {-10, 0.76}, {0, 0.58}, {5, 0.545}, {10, 0.45},
 		{15, 0.30}, {20, 0.185}, {25, 0.10}, {30, 0.05}, {35, 0.012}, {38, 0}}},
 
-	// Mixed pork fat melts between 36 and 45 °C (encyclopedia value).
+	// Mixed pork fat melts between 36 and 45 °C (from memory).
 	materials.Lard: {70e3, []knot{
 		{-40, 1}, {-30, 0.95}, {-20, 0.80}, {-10, 0.57}, {0, 0.395}, {5, 0.34}, {10, 0.285},
 		{15, 0.24}, {20, 0.20}, {25, 0.135}, {30, 0.06}, {35, 0.03}, {40, 0.015}, {45, 0}}},
 
-	// Beef tallow melts between 40 and 50 °C (textbook value).
+	// Beef tallow melts between 40 and 50 °C (from memory).
 	materials.Tallow: {110e3, tallowKnots(0)},
 
-	// Chicken fat is clear at 30-32 °C, goose fat at 32-34 °C (textbook value).
+	// Chicken fat is clear at 30-32 °C, goose fat at 32-34 °C (from memory).
 	materials.PoultryFat: {60e3, []knot{
 		{-40, 1}, {-30, 0.94}, {-20, 0.76}, {-10, 0.50}, {0, 0.30}, {5, 0.24}, {10, 0.18},
 		{15, 0.12}, {20, 0.07}, {25, 0.035}, {30, 0.01}, {34, 0}}},
@@ -64,8 +64,8 @@ var fatTable = [...]fatData{
 		{-92, 0.50}, {-70, 0.48}, {-60, 0.455}, {-50, 0.40}, {-40, 0.32}, {-30, 0.23}, {-20, 0.14},
 		{-10, 0.07}, {0, 0.025}, {10, 0.008}, {23, 0}}},
 
-	// Sheep fat is clear at 44-55 °C, some 4 K above beef tallow (textbook
-	// value); its curve is the tallow curve moved up by these 4 K, an estimate.
+	// Sheep fat is clear at 44-55 °C, some 4 K above beef tallow (from
+	// memory); its curve is the tallow curve moved up by these 4 K, an estimate.
 	materials.SheepFat: {110e3, tallowKnots(4)},
 
 	// Olive oil has melted at 10.7 °C: Barba, Arrighetti and Calligaris (2013).
@@ -93,8 +93,8 @@ var fatTable = [...]fatData{
 		{-40, 1}, {-30, 0.95}, {-20, 0.79}, {-10, 0.55}, {0, 0.395}, {5, 0.355}, {10, 0.29},
 		{15, 0.245}, {20, 0.20}, {25, 0.16}, {30, 0.125}, {35, 0.09}, {40, 0.055}, {45, 0.02}, {50, 0}}},
 
-	// Margarine for laminated pastry is clear at about 54 °C (baker's
-	// dictionary); its heat is put between those of palm oil and tallow.
+	// Margarine for laminated pastry is clear at about 54 °C (from
+	// memory); its heat is put between those of palm oil and tallow.
 	materials.PastryMargarine: {90e3, []knot{
 		{-40, 1}, {-30, 0.97}, {-20, 0.90}, {-10, 0.76}, {0, 0.595}, {5, 0.56}, {10, 0.515},
 		{15, 0.46}, {20, 0.40}, {25, 0.34}, {30, 0.26}, {35, 0.175}, {40, 0.10}, {45, 0.055},
