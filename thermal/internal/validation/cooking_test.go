@@ -220,6 +220,11 @@ func cookingWrapped() ([]check, error) {
 		}
 		checks = append(checks, c)
 	}
+	mushrooms, err := materials.Find("mushrooms, raw")
+	if err != nil {
+		return nil, err
+	}
+	add("mushroom water", "water in raw mushrooms", 100*mushrooms.Composition.Water)
 	reader := solverReader{run: frozen}
 	const what = "meat of 68 mm, 6 mm moist layer, 4.5 mm pastry, "
 	for _, minutes := range []float64{30, 40} {
