@@ -129,3 +129,37 @@ func TestWallsWithoutRadiation(t *testing.T) {
 		assert.Greater(t, run.Energy.In, 0.0)
 	}
 }
+
+// Water and ice at a place are those of its cell, or of its layer.
+func TestContent(t *testing.T) {
+	run := mustRun(t, standardDish(), standardSchedule()[:1], nil)
+	end := run.End()
+	cells := end.Cells()
+	water, ice, err := end.Content(Centre())
+	require.NoError(t, err)
+	assert.InDelta(t, cells[0].Water, water, 1e-12)
+	assert.InDelta(t, cells[0].Ice, ice, 1e-12)
+	assert.Greater(t, ice, 0.3)
+	skin, none, err := end.Content(Skin())
+	require.NoError(t, err)
+	assert.Zero(t, none)
+	for i, l := range end.Layers() {
+		water, ice, err := end.Content(MeanOf(l.Name))
+		require.NoError(t, err)
+		whole := run.model.relations[i].Density()
+		var volume float64
+		for _, c := range cells {
+			if c.Layer == l.Name {
+				volume += c.Volume
+			}
+		}
+		assert.InEpsilon(t, l.Water+1, water*whole*volume+1, 1e-9)
+		assert.InEpsilon(t, l.Ice+1, ice*whole*volume+1, 1e-9)
+		if l.Name == "crust" {
+			assert.Less(t, skin, water, "the crust dries from outside")
+		}
+	}
+	_, _, err = end.Content(MeanOf("nothing"))
+	var unknown *UnknownPlaceError
+	assert.ErrorAs(t, err, &unknown)
+}

@@ -80,6 +80,29 @@ func (s *State) sum(first, end int) (lowest, highest, mean float64) {
 	return lowest, highest, mean / volume
 }
 
+// Content is the water (liquid and ice) and the ice at a place [kg/kg of original
+// food]: of the cell that holds a point, or the mean of a layer. A place that is not in
+// the dish gives an *UnknownPlaceError.
+func (s *State) Content(p Place) (water, ice float64, err error) {
+	at, err := p.resolve(s.model)
+	if err != nil {
+		return 0, 0, err
+	}
+	first, end := at.cell, at.cell+1
+	if at.kind == coldest || at.kind == hottest || at.kind == mean {
+		first, end = at.first, at.end
+	}
+	var mass float64
+	for i := first; i < end; i++ {
+		c := s.model.mesh.Cells[i]
+		r := s.model.relations[c.Layer]
+		water += s.held(i) * c.Volume
+		ice += r.Ice(s.temp[i], s.anchor(i)) * c.Volume
+		mass += r.Density() * c.Volume
+	}
+	return water / mass, ice / mass, nil
+}
+
 func along(x, x0, t0, x1, t1 float64) float64 { return t0 + (t1-t0)*(x-x0)/(x1-x0) }
 
 // outer is the temperature on the outer face of a cell, on its own side of any
