@@ -72,14 +72,14 @@ func (c *course) crossing(u Condition) (theta float64, met bool) {
 
 // firstRoot finds x in (a, b] where f, below zero at a and not below at b,
 // comes to zero, from above: f(x) >= 0. It halves the interval at least every
-// third evaluation (the Illinois form of false position between), to 1e-7 of
+// third evaluation (the Illinois form of false position between), to 1e-6 of
 // its length.
 func firstRoot(f func(float64) float64, a, b float64) float64 {
 	fa, fb := f(a), f(b)
 	if !(fa < 0) {
 		return a
 	}
-	small := 1e-7 * (b - a)
+	small := 1e-6 * (b - a)
 	for i := 0; i < 200 && b-a > small; i++ {
 		x := (a + b) / 2
 		if i%3 != 2 && !math.IsInf(fa, 0) && !math.IsInf(fb, 0) {

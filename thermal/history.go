@@ -22,10 +22,25 @@ const maxHistory = 1 << 30
 // pastStep is one step: energies and rates at its two ends, and the water each
 // cell began it with.
 type pastStep struct {
-	stage              int
-	start, since, h    float64 // [s] start in the run and in the stage, length
-	jump               float64 // [s] next time in the stage at which the media may jump
-	u, f, end, fEnd, w []float32
+	stage           int
+	start, since, h float64 // [s] start in the run and in the stage, length
+	jump            float64 // [s] next time in the stage at which the media may jump
+	f, end, fEnd    []float32
+
+	// Cells before from have lost no water in the run: they began the step as the
+	// one before left them, with the water of the run's start. u and w are of the
+	// rest.
+	from        int
+	before, wet []float32
+	u, w        []float32
+}
+
+// began is the energy and the water a cell began the step with.
+func (s *pastStep) began(i int) (u, w float32) {
+	if i < s.from {
+		return s.before[i], s.wet[i]
+	}
+	return s.u[i-s.from], s.w[i-s.from]
 }
 
 const arraysInBlock = 128
@@ -33,8 +48,8 @@ const arraysInBlock = 128
 func (h *history) keep(v []float64) []float32 {
 	n := len(v)
 	if len(h.block) < n {
-		h.block = make([]float32, n*arraysInBlock)
-		h.bytes += 4 * n * arraysInBlock
+		h.block = make([]float32, h.cells*arraysInBlock)
+		h.bytes += 4 * h.cells * arraysInBlock
 	}
 	out := h.block[:n:n]
 	h.block = h.block[n:]
@@ -48,23 +63,30 @@ func (h *history) keep(v []float64) []float32 {
 // the media have jumped (new rates) or steam was let go (less energy and water).
 func (h *history) add(stage int, clock float64, p *stepper, anchors []phasechange.Anchor) {
 	s := pastStep{stage: stage, start: clock, since: p.t, h: p.h, jump: p.jump}
-	if n := len(h.steps); n > 0 && !p.restarted {
-		s.u, s.f = h.steps[n-1].end, h.steps[n-1].fEnd
-	} else {
-		s.f = h.keep(p.f)
-	}
-	if n := len(h.steps); n == 0 || p.restarted || p.settled {
-		s.u = h.keep(p.u)
-		for i := range anchors {
-			p.work[i] = anchors[i].Water()
+	if n := len(h.steps); n > 0 {
+		last := &h.steps[n-1]
+		s.before, s.wet, s.from = last.end, h.steps[0].w, p.driest
+		if s.f = last.fEnd; p.restarted {
+			s.f = h.keep(p.f)
 		}
-		s.w = h.keep(p.work)
+		if s.w = last.w; p.settled {
+			s.w = h.keepWater(p, anchors, s.from)
+		}
 	} else {
-		s.w = h.steps[n-1].w
+		s.f, s.w = h.keep(p.f), h.keepWater(p, anchors, 0)
 	}
+	s.u = h.keep(p.u[s.from:])
 	s.end, s.fEnd = h.keep(p.end), h.keep(p.fEnd)
 	h.steps = append(h.steps, s)
 	p.restarted, p.settled = false, false
+}
+
+// keepWater keeps the water of the cells from the given one on.
+func (h *history) keepWater(p *stepper, anchors []phasechange.Anchor, from int) []float32 {
+	for i := from; i < len(anchors); i++ {
+		p.work[i] = anchors[i].Water()
+	}
+	return h.keep(p.work[from:])
 }
 
 // find gives the step that holds time t [s] of the run; a time at which one step

@@ -138,13 +138,14 @@ func (r *Run) at(t float64) *State {
 // into the step.
 func (s *pastStep) dense(theta float64, sys *system, u []float64) {
 	for i := range u {
-		w := float64(s.w[i])
-		if r := sys.relation[i]; s.w[i] == float32(r.Water()) {
+		began, kept := s.began(i)
+		w := float64(kept)
+		if r := sys.relation[i]; kept == float32(r.Water()) {
 			w = r.Water() // single precision must not make a cell seem to have dried
 		}
 		a := &sys.anchors[i]
 		*a = sys.relation[i].Anchor(w)
-		u[i] = cubic(theta, s.h, float64(s.u[i]), float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]), a)
+		u[i] = cubic(theta, s.h, float64(began), float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]), a)
 	}
 }
 

@@ -270,7 +270,7 @@ func (c *course) accept(i int, e float64) {
 		}
 		if p.end[j] > s.anchors[j].BoilingEnergy() {
 			run.books.settle(s, p.end, j)
-			p.settled = true
+			p.settled, p.driest = true, min(p.driest, j)
 		}
 	}
 	run.books.gains(p.gain)

@@ -46,6 +46,7 @@ type stepper struct {
 	tolerance  float64 // [K]
 	restarted  bool    // the rates were evaluated anew since the last step
 	settled    bool    // steam was let go since the last step
+	driest     int     // the first cell that has let steam go in this run
 	newtons    int
 	update     float64 // norm of the last Newton update
 	worst      int     // the cell that spoilt the last attempt
@@ -53,7 +54,7 @@ type stepper struct {
 
 func newStepper(s *system, tolerance float64) *stepper {
 	n, m := len(s.volume), len(s.surfaces)
-	p := &stepper{sys: s, tolerance: tolerance}
+	p := &stepper{sys: s, tolerance: tolerance, driest: n}
 	block := make([]float64, 9*n+4*m)
 	for _, a := range []*[]float64{&p.u, &p.f, &p.mid, &p.fMid, &p.end, &p.fEnd, &p.base, &p.work, &p.weight} {
 		*a, block = block[:n:n], block[n:]
