@@ -37,7 +37,7 @@ func TestPrintedSpecificHeats(t *testing.T) {
 
 // The same print below freezing, where a freezing point stands: 1.55 + 1.26 xs +
 // (xw - 0.4 xp) L0 (-tf)/40², Schwartzberg's value at -40 °C. It checks LatentHeatFusion
-// and the transcription.
+// and the copying.
 func TestPrintedSpecificHeatsBelowFreezing(t *testing.T) {
 	// Two rows break the rule above freezing, too.
 	misprints := map[string]bool{"Tomatoes, ripe": true, "Chicken (whole)": true}
