@@ -21,7 +21,7 @@ func (a *Anchor) FreezingPoint() float64 { return a.tf }
 // BoilingPoint is the temperature [°C] at which water begins to leave as steam.
 func (a *Anchor) BoilingPoint() float64 { return a.tb }
 
-// FreezingEnergy and BoilingEnergy are U [J/m³] at those two points.
+// FreezingEnergy is U [J/m³] at the freezing point, all of the water liquid.
 func (a *Anchor) FreezingEnergy() float64 { return a.uf }
 
 // BoilingEnergy is U [J/m³] at the boiling point.
@@ -33,18 +33,22 @@ func (r *Relation) Anchor(w float64) Anchor {
 	if r.food.Measured != nil {
 		return Anchor{tf: math.Inf(-1), uf: math.Inf(-1), tb: math.Inf(1), ub: math.Inf(1), whole: true}
 	}
-	w = math.Max(0, math.Min(w, r.water))
-	a := Anchor{water: w, whole: w == r.water}
-	a.tf = r.ice.point(w, r.lowest)
-	a.uf, _ = r.unfrozenState(a.tf, w)
-	if a.whole {
-		a.tb = r.startT
-		a.ub = r.path.energy(a.tb)
-		return a
+	if w = math.Max(0, math.Min(w, r.water)); w != r.water {
+		tb := r.dry.boilingPoint(w, r.highest)
+		return r.dried(w, tb, r.path.energy(tb))
 	}
-	a.tb = r.dry.boilingPoint(w, r.highest)
-	a.ub, _ = r.unfrozenState(a.tb, w)
-	a.shift = r.path.energy(a.tb) - a.ub
+	a := Anchor{water: w, whole: true, tf: r.ice.point(w, r.lowest), tb: r.startT, ub: r.path.energy(r.startT)}
+	a.uf, _ = r.unfrozenState(a.tf, w)
+	return a
+}
+
+// dried is the anchor of a food that has lost water: w [kg/m³] is left, which
+// boils from tb [°C] on, where the original food's path has the energy on [J/m³].
+func (r *Relation) dried(w, tb, on float64) Anchor {
+	a := Anchor{water: w, tf: r.ice.point(w, r.lowest), tb: tb}
+	a.uf, _ = r.unfrozenState(a.tf, w)
+	a.ub, _ = r.unfrozenState(tb, w)
+	a.shift = on - a.ub
 	return a
 }
 
@@ -58,13 +62,7 @@ func (r *Relation) Settle(u float64, a *Anchor, hint *int32) (remains float64) {
 	}
 	on := u + a.shift // the place on the original food's path
 	t, _, _, _ := r.path.at(on, hint)
-	w := math.Min(r.dry.limit(t), a.water)
-	a.water, a.whole = w, false
-	a.tf = r.ice.point(w, r.lowest)
-	a.uf, _ = r.unfrozenState(a.tf, w)
-	a.tb = t
-	a.ub, _ = r.unfrozenState(t, w)
-	a.shift = on - a.ub
+	*a = r.dried(math.Min(r.dry.limit(t), a.water), t, on)
 	return a.ub
 }
 

@@ -51,30 +51,32 @@ func between(v, bound float64) float64 {
 }
 
 // crossing finds where within the step under way a condition that was not met at
-// its start is met: at a share of it, exactly 1 if at its end. It looks at the
-// end and the middle.
+// its start is met: at a share of it, exactly 1 if at its end. Time alone needs no
+// search: steps land on it.
 func (c *course) crossing(u Condition) (theta float64, met bool) {
 	if _, timed := u.(elapsed); timed {
 		return 1, u.margin(&c.state) >= 0
 	}
+	return c.rise(u.margin)
+}
+
+// rise finds where within the step under way a margin that was negative at its
+// start has risen to zero: by its end, or else by its middle.
+func (c *course) rise(margin func(*State) float64) (theta float64, found bool) {
 	theta = 1
-	if u.margin(&c.state) < 0 {
-		if theta = 0.5; u.margin(c.dense(theta)) < 0 {
+	if margin(&c.state) < 0 {
+		if theta = 0.5; margin(c.dense(theta)) < 0 {
 			return 0, false
 		}
 	}
-	at := firstRoot(func(x float64) float64 { return u.margin(c.dense(x)) }, 0, theta)
-	if theta == 1 && at > 1-1e-9 {
-		at = 1
-	}
-	return at, true
+	return root(func(x float64) float64 { return margin(c.dense(x)) }, 0, theta), true
 }
 
-// firstRoot finds x in (a, b] where f, below zero at a and not below at b,
+// root finds x in (a, b] where f, below zero at a and not below at b,
 // comes to zero, from above: f(x) >= 0. It halves the interval at least every
 // third evaluation (the Illinois form of false position between), to 1e-6 of
 // its length.
-func firstRoot(f func(float64) float64, a, b float64) float64 {
+func root(f func(float64) float64, a, b float64) float64 {
 	fa, fb := f(a), f(b)
 	if !(fa < 0) {
 		return a

@@ -73,11 +73,11 @@ type course struct {
 	state    State // the end of the step just made
 	probe    State // a point within it, for event finding
 	watch    watcher
-	clock    float64 // [s] since the start of the run
-	began    float64 // [s] clock at the start of the stage
-	lo, hi   float64 // [°C] span of start and media
-	kept     []float64
-	previous float64 // error of the last accepted step, for the step controller
+	clock    float64   // [s] since the start of the run
+	began    float64   // [s] clock at the start of the stage
+	lo, hi   float64   // [°C] span of start and media
+	kept     []float64 // what dense puts back
+	previous float64   // error of the last accepted step, for the step controller
 }
 
 // cook runs the stages one after the other and closes the run's books.
@@ -124,9 +124,8 @@ func (c *course) cookStage(i int) error {
 	p.begin()
 	stop := 0
 	if stage.fault != nil {
-		return c.badMedium(i)
+		return stage.fault
 	}
-	p.h = 0
 	c.lookAt(&c.state, 0)
 	c.watch.begin(c, i)
 	if stage.Until.margin(&c.state) >= 0 {
@@ -197,7 +196,7 @@ func (c *course) advance(i int) (took float64, met bool, err error) {
 		}
 		e, o := p.try()
 		if stage.fault != nil {
-			return 0, false, c.badMedium(i)
+			return 0, false, stage.fault
 		}
 		if o == fine {
 			o = c.inspect()
@@ -298,15 +297,9 @@ func (c *course) firstStep() float64 {
 
 func (c *course) giveUp(i int, reason string) error {
 	p := c.step
-	c.run.Stages[len(c.run.Stages)-1].Reason = Failed
 	cell := c.model.mesh.Cells[p.worst]
 	return &SolverError{Stage: i, Name: c.stages[i].Name, Time: duration(c.clock), Layer: c.model.names[cell.Layer], X: cell.Node,
 		Step: time.Duration(p.h * 1e9), Reason: reason}
-}
-
-func (c *course) badMedium(i int) error {
-	c.run.Stages[len(c.run.Stages)-1].Reason = Failed
-	return c.stages[i].fault
 }
 
 // lookAt fills a state from the system's last evaluation, a share theta into the

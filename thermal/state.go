@@ -207,29 +207,20 @@ func (s *State) Layers() []LayerState {
 	return out
 }
 
-// Water is the water in the dish [kg], liquid and ice.
-func (s *State) Water() float64 {
-	var m float64
-	for _, l := range s.Layers() {
-		m += l.Water
+// total sums a quantity of the layers.
+func (s *State) total(of func(*LayerState) float64) (sum float64) {
+	layers := s.Layers()
+	for i := range layers {
+		sum += of(&layers[i])
 	}
-	return m
-}
-
-// Ice is the ice in the dish [kg].
-func (s *State) Ice() float64 {
-	var m float64
-	for _, l := range s.Layers() {
-		m += l.Ice
-	}
-	return m
+	return sum
 }
 
 // Mass is the mass of the dish [kg].
-func (s *State) Mass() float64 {
-	var m float64
-	for _, l := range s.Layers() {
-		m += l.Mass
-	}
-	return m
-}
+func (s *State) Mass() float64 { return s.total(func(l *LayerState) float64 { return l.Mass }) }
+
+// Water is the water in the dish [kg], liquid and ice.
+func (s *State) Water() float64 { return s.total(func(l *LayerState) float64 { return l.Water }) }
+
+// Ice is the ice in the dish [kg].
+func (s *State) Ice() float64 { return s.total(func(l *LayerState) float64 { return l.Ice }) }

@@ -125,19 +125,21 @@ func (w *watcher) look(c *course, stage int) {
 	for i := range w.monitors {
 		m := &w.monitors[i]
 		now := w.value(m, &c.state)
-		if m.margin != nil && m.last < 0 && now < 0 && m.margin(c.dense(0.5)) >= 0 {
-			// met within the step, and no longer
-			theta := firstRoot(func(x float64) float64 { return m.margin(c.dense(x)) }, 0, 0.5)
-			w.note(c, m, stage, c.clock+theta*c.step.h)
-		}
-		if m.last < 0 && now >= 0 && !m.done {
-			theta := firstRoot(func(x float64) float64 {
+		theta, found := 0.0, false
+		switch {
+		case m.last >= 0 || m.done:
+		case m.margin != nil:
+			theta, found = c.rise(m.margin)
+		case now >= 0:
+			theta, found = root(func(x float64) float64 {
 				s := c.dense(x)
 				w.measure(s)
 				return w.value(m, s)
-			}, 0, 1)
-			w.note(c, m, stage, c.clock+theta*c.step.h)
+			}, 0, 1), true
 			w.measure(&c.state)
+		}
+		if found {
+			w.note(c, m, stage, c.clock+theta*c.step.h)
 		}
 		m.last = now
 	}
