@@ -11,8 +11,6 @@ const (
 	maxHumidity   = 100              // [kg/kg of dry air]
 	minHumidTemp  = -100             // [°C]
 	maxHumidTemp  = 300              // [°C]
-	minPressure   = 20e3             // [Pa]
-	maxPressure   = 500e3            // [Pa]
 	saturationEps = 1e-9             // by how much of its pressure saturated vapour may be off through rounding
 	bulbTolerance = 1e-9             // of dew point and wet bulb [K]
 	belowMinimum  = minHumidTemp - 1 // [°C] where the wet bulb of dry air at minHumidTemp is sought
@@ -229,7 +227,7 @@ func checkHumid(t, pressure float64) error {
 	if !(t >= minHumidTemp && t <= maxHumidTemp) {
 		return humidError("dry-bulb temperature [°C]", t, "-100 to 300")
 	}
-	if !(pressure >= minPressure && pressure <= maxPressure) {
+	if !(pressure >= MinPressure && pressure <= MaxPressure) {
 		return humidError("pressure [Pa]", pressure, "20e3 to 500e3")
 	}
 	return nil

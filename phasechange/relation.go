@@ -13,6 +13,12 @@ const (
 	MaxTemperature = 400.0
 )
 
+// The pressures around a food that are taken [Pa].
+const (
+	MinPressure = 20e3
+	MaxPressure = 500e3
+)
+
 // Settings of a Relation. The zero value is a good default.
 type Settings struct {
 	IceCurve IceCurve // default BoundWater
@@ -47,7 +53,7 @@ func New(f materials.Food, s Settings) (*Relation, error) {
 	if s.Pressure == 0 {
 		s.Pressure = StandardPressure
 	}
-	if !(s.Pressure >= 20e3 && s.Pressure <= 500e3) {
+	if !(s.Pressure >= MinPressure && s.Pressure <= MaxPressure) {
 		return nil, &Error{f.Name, "pressure [Pa]", s.Pressure, "20e3 to 500e3"}
 	}
 	if s.IceCurve > IdealSolution {

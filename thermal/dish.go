@@ -80,7 +80,7 @@ func (s *Settings) withDefaults() (Settings, []error) {
 	if out.Pressure == 0 {
 		out.Pressure = phasechange.StandardPressure
 	}
-	check("pressure [Pa]", out.Pressure, inRange(out.Pressure, 20e3, 500e3), "0 (default) or 20e3 to 500e3")
+	check("pressure [Pa]", out.Pressure, inRange(out.Pressure, phasechange.MinPressure, phasechange.MaxPressure), "0 (default) or 20e3 to 500e3")
 	check("number of conditions to watch", len(out.Watch), len(out.Watch) <= 100, "at most 100")
 	return out, faults
 }
