@@ -7,8 +7,9 @@
 // heat and sensible enthalpy against temperature (Choi & Okos 1986). A [Food]
 // adds what a composition cannot say: how the phases lie to each other
 // ([Structure]), how much air is between them, where freezing begins, how much
-// water never freezes, which fat it is ([FatKind]) and how firmly dry solids
-// hold water ([Isotherm]).
+// water never freezes, which fat it is ([FatKind]), how firmly dry solids hold
+// water ([Isotherm]), how fast water moves ([Transport]) and how muscle expels
+// juice ([WaterHolding]).
 //
 // Foods come from the embedded table ([Find], [Search], [Foods]), from a table
 // of one's own ([ParseTable]), from a composition (a literal, then

@@ -29,6 +29,17 @@ type Food struct {
 	Isotherm  Isotherm // the zero value is a generic starchy food
 	Source    string   // where composition and the rest come from
 
+	// Transport is how water moves through the food; nil means as usual for its
+	// structure: see [Food.WaterTransport].
+	Transport *Transport
+
+	// Holding is how a muscle food expels juice when heated; nil means it expels none.
+	Holding *WaterHolding
+
+	// Soak is the water the food can hold by taking up juice, its own counted
+	// [kg/kg] of dry non-fat solids, 0 to 50; 0 means that it takes up none.
+	Soak float64
+
 	// Measured, when set, replaces composition by measured curves.
 	Measured *Measured
 }
@@ -43,11 +54,12 @@ const (
 	boundByProtein   = 0.4  // [kg/kg]
 	boundByStarch    = 0.3  // [kg/kg]
 	densityReference = 20.0 // [°C]
+	greatestSoak     = 50.0 // [kg/kg dry non-fat solids]
 )
 
 // FoodError is a fault in a field of a [Food], or in an operation's input for
 // one. A fault of the composition also holds its [*CompositionError] for
-// [errors.As]; likewise the isotherm.
+// [errors.As]; likewise isotherm, transport and holding.
 type FoodError struct {
 	Food  string
 	Field string
@@ -88,9 +100,27 @@ func (f Food) Validate() error {
 		errors.As(err, &bad)
 		fault("isotherm "+bad.Constant, bad.Value, bad.Want, err)
 	}
+	if !(f.Soak >= 0 && f.Soak <= greatestSoak) {
+		fault("soak", f.Soak, "0 to 50 kg/kg dry non-fat solids", nil)
+	}
+	if t := f.Transport; t != nil {
+		var bad *TransportError
+		if err := t.Validate(); errors.As(err, &bad) {
+			fault(bad.Field, bad.Value, bad.Want, err)
+		}
+	}
+	if h := f.Holding; h != nil {
+		var bad *HoldingError
+		if err := h.Validate(); errors.As(err, &bad) {
+			fault("holding "+bad.Field, bad.Value, bad.Want, err)
+		}
+	}
 	if f.Measured != nil {
 		errs = append(errs, f.Measured.validate(f.Name)...)
 		return errors.Join(errs...)
+	}
+	if h := f.Holding; h != nil && !(f.Composition.Protein > 0) {
+		fault("holding", h.Name, "a food with protein", nil)
 	}
 	if b := f.BoundWater; b != nil && !(*b >= 0 && *b <= f.Composition.Water) {
 		fault("bound water", *b, fmt.Sprintf("0 to the water, %v kg/kg", f.Composition.Water), nil)

@@ -80,6 +80,8 @@ func FuzzParseTable(f *testing.F) {
 	f.Add(heading + "a,b,70,10,5,10,2,2,1,3,-1.5,0.05,fibre-along,0.1,tallow,oswin 0.13 0.33,s,n\n")
 	f.Add("# x\n" + heading + "a,,100,,,,,,,,,,,,,gab 0.07 15 0.82,,\n")
 	f.Add(heading + "\"a\"\",,100,,,,,,,,,,,,,,,\n")
+	f.Add(fullHeading + "a,b,75,22,2,,,1,,,,,open-pores,0.7,,,2e-10,2e4,0.5,1e-12,3,beef 3.4,2,w,s,n\n")
+	f.Add(strings.Replace(heading, "source", "holding,soak,source", 1) + "a,,75,22,2,,,1,,,,,,,,,fat fish,5,,\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		foods, err := ParseTable(strings.NewReader(text))
 		if err != nil {
@@ -92,6 +94,13 @@ func FuzzParseTable(f *testing.F) {
 		for _, food := range foods {
 			if err := food.Validate(); err != nil {
 				t.Fatal(err)
+			}
+			w, _ := food.WaterTransport()
+			if err := w.Validate(); err != nil {
+				t.Fatal(err)
+			}
+			if h := food.Holding; h != nil && !(h.Kept(60) > 0 && h.Kept(60) <= h.Kept(20) && h.Rate(60) > 0) {
+				t.Fatalf("%+v keeps %v at 60 °C and %v at 20 °C", h, h.Kept(60), h.Kept(20))
 			}
 		}
 	})

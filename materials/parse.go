@@ -36,8 +36,13 @@ func (e *TableError) Unwrap() error { return e.Err }
 
 var tableColumns = []string{
 	"name", "group", "water", "protein", "fat", "carbohydrate", "fibre", "ash", "salt", "sugar",
-	"freezing_point", "bound_water", "structure", "porosity", "fat_kind", "isotherm", "source", "note",
+	"freezing_point", "bound_water", "structure", "porosity", "fat_kind", "isotherm",
+	"diffusivity", "activation", "half_moisture", "permeability", "melted_fat", "holding", "soak", "water_source",
+	"source", "note",
 }
+
+// optional tells whether a table may lack a column: those on water that moves.
+func optional(column int) bool { return column >= colDiffusivity && column <= colWaterSource }
 
 // Indices into tableColumns.
 const (
@@ -57,13 +62,21 @@ const (
 	colPorosity
 	colFatKind
 	colIsotherm
+	colDiffusivity
+	colActivation
+	colHalfMoisture
+	colPermeability
+	colMeltedFat
+	colHolding
+	colSoak
+	colWaterSource
 	colSource
 	colNote
 )
 
 // ParseTable reads foods from comma-separated values (RFC 4180, one record a
 // line). Lines that begin with # and empty lines are skipped; the first other
-// line names the columns, in this order:
+// line names the columns, in this order, those in parentheses only if wanted:
 //
 //	name, group
 //	water, protein, fat, carbohydrate, fibre, ash, salt, sugar  [mass %]
@@ -73,6 +86,15 @@ const (
 //	porosity        [m³/m³]
 //	fat_kind        as ParseFatKind, empty for none
 //	isotherm        "gab xm c k", "oswin a b", or empty
+//	(diffusivity)   [m²/s]            |
+//	(activation)    [J/mol]           |
+//	(half_moisture) [kg/kg]           | as in Transport; empty for usual
+//	(permeability)  [kg/(m s Pa)]     |
+//	(melted_fat)    [-]               |
+//	(holding)       as FindHolding, then the water of the raw muscle
+//	                [kg/kg protein], or nothing if this is the raw muscle
+//	(soak)          [kg/kg dry non-fat solids]
+//	(water_source)  where these come from
 //	source, note
 //
 // Carbohydrate excludes fibre; salt is a part of ash, sugar of carbohydrate. An
@@ -88,7 +110,7 @@ func ParseTable(r io.Reader) ([]Food, error) {
 	lines.Buffer(make([]byte, 0, maxLineBytes), maxLineBytes)
 	var foods []Food
 	names := make(map[string]int)
-	header := false
+	var columns []int // of the table, as indices into tableColumns
 	line := 0
 	fail := func(column string, err error) ([]Food, error) {
 		return nil, &TableError{line, column, err}
@@ -106,22 +128,24 @@ func ParseTable(r io.Reader) ([]Food, error) {
 		if err != nil {
 			return fail("", err)
 		}
-		if len(record) != len(tableColumns) {
-			return fail("", fmt.Errorf("%d columns, want %d", len(record), len(tableColumns)))
-		}
-		if !header {
-			for i, want := range tableColumns {
-				if record[i] != want {
-					return fail(want, fmt.Errorf("heading %q, want %q", record[i], want))
-				}
+		if columns == nil {
+			var column string
+			if columns, column, err = parseHeading(record); err != nil {
+				return fail(column, err)
 			}
-			header = true
 			continue
+		}
+		if len(record) != len(columns) {
+			return fail("", fmt.Errorf("%d columns, want %d", len(record), len(columns)))
 		}
 		if len(foods) == maxRows {
 			return fail("", fmt.Errorf("more than %d foods", maxRows))
 		}
-		food, column, err := parseFood(record)
+		cells := make([]string, len(tableColumns))
+		for i, c := range columns {
+			cells[c] = record[i]
+		}
+		food, column, err := parseFood(cells)
 		if err != nil {
 			return fail(column, err)
 		}
@@ -139,11 +163,37 @@ func ParseTable(r io.Reader) ([]Food, error) {
 		}
 		return fail("", err)
 	}
-	if !header {
+	if columns == nil {
 		line++
 		return fail("", errors.New("no heading line"))
 	}
 	return foods, nil
+}
+
+// parseHeading tells which of tableColumns stand in a heading; on a fault it
+// names the column.
+func parseHeading(record []string) (columns []int, column string, err error) {
+	fewest := len(tableColumns) - (colWaterSource - colDiffusivity + 1)
+	if len(record) < fewest || len(record) > len(tableColumns) {
+		return nil, "", fmt.Errorf("%d columns, want %d to %d", len(record), fewest, len(tableColumns))
+	}
+	for i, want := range tableColumns {
+		at := len(columns)
+		switch {
+		case at < len(record) && record[at] == want:
+			columns = append(columns, i)
+		case !optional(i):
+			heading := "none"
+			if at < len(record) {
+				heading = strconv.Quote(record[at])
+			}
+			return nil, want, fmt.Errorf("heading %s, want %q", heading, want)
+		}
+	}
+	if len(columns) < len(record) {
+		return nil, "", fmt.Errorf("heading %q after the last column", record[len(columns)])
+	}
+	return columns, "", nil
 }
 
 func splitRecord(text string) ([]string, error) {
@@ -169,7 +219,8 @@ func parseFood(record []string) (food Food, column string, err error) {
 	for i := range record {
 		switch i {
 		case colWater, colProtein, colFat, colCarbohydrate, colFibre, colAsh, colSalt, colSugar,
-			colFreezingPoint, colBoundWater, colPorosity:
+			colFreezingPoint, colBoundWater, colPorosity,
+			colDiffusivity, colActivation, colHalfMoisture, colPermeability, colMeltedFat, colSoak:
 			if record[i] == "" {
 				continue
 			}
@@ -185,7 +236,7 @@ func parseFood(record []string) (food Food, column string, err error) {
 	}
 	food = Food{
 		Name: record[colName], Group: record[colGroup], Source: record[colSource],
-		FreezingPoint: numbers[colFreezingPoint], Porosity: numbers[colPorosity],
+		FreezingPoint: numbers[colFreezingPoint], Porosity: numbers[colPorosity], Soak: numbers[colSoak],
 	}
 	if record[colBoundWater] != "" {
 		b := numbers[colBoundWater]
@@ -220,6 +271,10 @@ func parseFood(record []string) (food Food, column string, err error) {
 	}
 	if food.Isotherm, err = parseIsotherm(record[colIsotherm]); err != nil {
 		return Food{}, "isotherm", err
+	}
+	food.Transport = parseTransport(record, numbers[:], &food)
+	if food.Holding, err = parseHolding(record[colHolding], food.Composition); err != nil {
+		return Food{}, "holding", err
 	}
 	if err := food.Validate(); err != nil {
 		var bad *FoodError
@@ -258,4 +313,42 @@ func parseIsotherm(s string) (Isotherm, error) {
 		return Isotherm{}, fmt.Errorf("%q, want \"gab xm c k\" or \"oswin a b\"", s)
 	}
 	return iso, iso.Validate()
+}
+
+// parseTransport gives what a row says of the movement of water, the rest as
+// usual for the food, or nil if it says nothing.
+func parseTransport(record []string, numbers []float64, food *Food) *Transport {
+	t := food.usualTransport()
+	given := false
+	for i, x := range [...]*float64{&t.Diffusivity, &t.Activation, &t.HalfMoisture, &t.Permeability, &t.MeltedFat} {
+		if column := colDiffusivity + i; record[column] != "" {
+			*x = numbers[column]
+			given = true
+		}
+	}
+	if !given {
+		return nil
+	}
+	t.Source = "given: " + record[colWaterSource] + "; else usual: " + t.Source
+	return &t
+}
+
+// parseHolding reads the name of a holding curve, and after it the water of the
+// raw muscle [kg/kg protein] if that is not the food itself.
+func parseHolding(s string, c Composition) (*WaterHolding, error) {
+	if s == "" {
+		return nil, nil
+	}
+	name, raw := s, c.Water/c.Protein
+	if i := strings.LastIndex(s, " "); i >= 0 {
+		if x, err := strconv.ParseFloat(s[i+1:], 64); err == nil {
+			name, raw = s[:i], x
+		}
+	}
+	h, err := FindHolding(name)
+	if err != nil {
+		return nil, err
+	}
+	h.RawWater = raw
+	return h, h.Validate()
 }

@@ -11,7 +11,8 @@ import (
 // point moves as the solutes grow stronger or weaker by Raoult's law, as in
 // [Food.InitialFreezingPoint], and is at least -25 °C; given bound water grows with
 // the solids, up to 0.95 of the water. Porosity stays: a food that shrinks or puffs
-// needs another, as with [Food.Baked].
+// needs another, as with [Food.Baked]. Transport, holding and soak stay as well:
+// muscle that was dried expels less juice, and muscle that was wetted weeps.
 //
 // The error is a [*FoodError]: an invalid or a measured food, one without solids,
 // or a fraction outside its range.
@@ -36,7 +37,8 @@ func (f Food) LoseWater(share float64) (Food, error) {
 
 // Baked is a dough or batter after baking: its water [kg/kg], 0 to below 1, and its
 // porosity [m³/m³], 0 to below 0.98, are the new ones, its structure
-// [OpenPores]. The rest is as for [Food.WithWater].
+// [OpenPores]. The rest is as for [Food.WithWater]; a given Transport is still that
+// of the dough, nil that of open pores.
 func (f Food) Baked(name string, water float64, porosity float64) (Food, error) {
 	if !(porosity >= 0 && porosity < maxPorosity) {
 		return Food{}, &FoodError{Food: name, Field: "porosity", Value: porosity, Want: "0 to below 0.98 m³/m³"}
@@ -61,12 +63,11 @@ func (f Food) withWater(fraction float64, name string) (Food, error) {
 		return Food{}, &FoodError{Food: f.Name, Field: "solids", Value: solids, Want: "over 0 kg/kg"}
 	}
 	stronger := (1 - fraction) / solids
-	g := f
+	g := f.clone()
 	g.Name = name
 	g.Composition = f.Composition.withWater(fraction)
-	if f.BoundWater != nil {
-		b := math.Min(*f.BoundWater*stronger, greatestBound*fraction)
-		g.BoundWater = &b
+	if g.BoundWater != nil {
+		*g.BoundWater = math.Min(*f.BoundWater*stronger, greatestBound*fraction)
 	}
 	if f.FreezingPoint < 0 {
 		g.FreezingPoint = freezingPoint(f.solutes()*stronger, g.solvent())
@@ -96,9 +97,10 @@ type Part struct {
 // Mix is the food that its parts make, evenly mixed by weight. Composition,
 // bound water and solutes add up, and the freezing point follows from the
 // combined solutes by Raoult's law, as in [Food.InitialFreezingPoint]. Air adds
-// up by volume, none being beaten in or knocked out. Group, structure and
-// isotherm are those of the part of greatest mass, the fat kind that of the
-// greatest mass of fat.
+// up by volume, none being beaten in or knocked out. Group, structure, isotherm,
+// transport and holding are those of the part of greatest mass, nil if it has
+// none, the fat kind that of the greatest mass of fat. Soak is the mean over the
+// dry non-fat solids.
 //
 // The error is a [*FoodError]: no part, an invalid or measured food, or a mass that
 // is not over 0.
@@ -125,9 +127,10 @@ func Mix(name string, parts ...Part) (Food, error) {
 		return Food{}, &FoodError{Food: name, Field: "mass of all parts", Value: total, Want: "finite"}
 	}
 
-	main := parts[largest].Food
-	f := Food{Name: name, Group: main.Group, Structure: main.Structure, Isotherm: main.Isotherm}
-	var bound, solutes, volume, air float64
+	main := parts[largest].Food.clone()
+	f := Food{Name: name, Group: main.Group, Structure: main.Structure, Isotherm: main.Isotherm,
+		Transport: main.Transport, Holding: main.Holding}
+	var bound, solutes, volume, air, soaked, drySolids float64
 	var fats [fatKinds]float64
 	estimated := true
 	for _, p := range parts {
@@ -139,9 +142,15 @@ func Mix(name string, parts ...Part) (Food, error) {
 		volume += v
 		air += v * g.Porosity
 		fats[g.FatKind] += x * g.Composition.Fat
+		dry := x * (g.Composition.Protein + g.Composition.Carbohydrate + g.Composition.Fibre + g.Composition.Ash)
+		drySolids += dry
+		soaked += dry * g.Soak
 		estimated = estimated && g.BoundWater == nil
 	}
 	f.Porosity = air / volume
+	if drySolids > 0 {
+		f.Soak = min(soaked/drySolids, greatestSoak)
+	}
 	for k, m := range fats {
 		if m > fats[f.FatKind] {
 			f.FatKind = FatKind(k)

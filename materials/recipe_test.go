@@ -149,3 +149,49 @@ func TestMixRefuses(t *testing.T) {
 	_, err = Food{Name: "pure", Composition: Composition{Water: 1}}.WithWater(0.5)
 	assert.ErrorContains(t, err, "solids")
 }
+
+// How water moves, is held and taken up goes with the solids into what is made of
+// a food, and can be changed there without touching it.
+func TestRecipesKeepTransportHoldingAndSoak(t *testing.T) {
+	f := MustFind("cod, raw")
+	f.Soak = 3
+	made := map[string]Food{}
+	var err error
+	made["with water"], err = f.WithWater(0.6)
+	require.NoError(t, err)
+	made["less water"], err = f.LoseWater(0.2)
+	require.NoError(t, err)
+	made["baked"], err = f.Baked("baked", 0.5, 0.2)
+	require.NoError(t, err)
+	made["mix"], err = Mix("mix", Part{f, 2}, Part{MustFind("water"), 1})
+	require.NoError(t, err)
+	for name, g := range made {
+		require.NoError(t, g.Validate(), name)
+		assert.Equal(t, f.Transport, g.Transport, name)
+		assert.NotSame(t, f.Transport, g.Transport, name)
+		assert.Equal(t, f.Holding, g.Holding, name)
+		assert.NotSame(t, &f.Holding.Points[0], &g.Holding.Points[0], name)
+		assert.InDelta(t, 3, g.Soak, 1e-12, name)
+	}
+
+	// Muscle that was dried expels only what is over the curve.
+	dry := made["less water"]
+	water := dry.Composition.Water / dry.Composition.Protein
+	assert.Less(t, water, dry.Holding.Kept(20))
+	assert.Greater(t, water, dry.Holding.Kept(90))
+}
+
+func TestMixTakesTransportOfTheLargestPart(t *testing.T) {
+	beef, crumb := MustFind("beef mince, raw"), MustFind("breadcrumbs, dry")
+	patty, err := Mix("patty", Part{beef, 9}, Part{crumb, 1})
+	require.NoError(t, err)
+	assert.Equal(t, beef.Holding, patty.Holding)
+	assert.Nil(t, patty.Transport)
+	solids := func(f Food) float64 { return f.Composition.Solids() - f.Composition.Fat }
+	want := crumb.Soak * solids(crumb) / (9*solids(beef) + solids(crumb))
+	assert.InEpsilon(t, want, patty.Soak, 1e-9)
+
+	stuffing, err := Mix("stuffing", Part{beef, 1}, Part{crumb, 2})
+	require.NoError(t, err)
+	assert.Nil(t, stuffing.Holding)
+}

@@ -140,5 +140,12 @@ func (f Food) clone() Food {
 		b := *f.BoundWater
 		f.BoundWater = &b
 	}
+	if f.Transport != nil {
+		t := *f.Transport
+		f.Transport = &t
+	}
+	if f.Holding != nil {
+		f.Holding = f.Holding.clone()
+	}
 	return f
 }

@@ -64,6 +64,16 @@ func TestFoodsAreCopies(t *testing.T) {
 	t.Fatal("no food with bound water given")
 }
 
+func TestWaterOfFoodsIsCopied(t *testing.T) {
+	cod := MustFind("cod, raw")
+	was := *cod.Transport
+	cod.Transport.Diffusivity, cod.Holding.Points[0].Lost, cod.Holding.RawWater = 1, 0.5, 9
+	again := MustFind("cod, raw")
+	assert.Equal(t, was, *again.Transport)
+	assert.Zero(t, again.Holding.Points[0].Lost)
+	assert.NotEqual(t, 9.0, again.Holding.RawWater)
+}
+
 func TestFindUnknown(t *testing.T) {
 	_, err := Find("lam lion")
 	var unknown *UnknownFoodError
@@ -102,7 +112,16 @@ func TestSearch(t *testing.T) {
 	assert.Empty(t, names(strings.Repeat("a", 1000)))
 }
 
-var heading = strings.Join(tableColumns, ",") + "\n"
+// heading is that of a table without the columns on water.
+var heading = func() string {
+	var names []string
+	for i, name := range tableColumns {
+		if !optional(i) {
+			names = append(names, name)
+		}
+	}
+	return strings.Join(names, ",") + "\n"
+}()
 
 func TestParseTable(t *testing.T) {
 	foods, err := ParseTable(strings.NewReader("\ufeff# mine\r\n\n" + heading +
@@ -129,6 +148,112 @@ func TestParseTable(t *testing.T) {
 	assert.Equal(t, Compact, g.Structure)
 	assert.Equal(t, NoFat, g.FatKind)
 	assert.True(t, g.Isotherm.IsZero())
+}
+
+// fullHeading is that of a table with the columns on water.
+var fullHeading = strings.Join(tableColumns, ",") + "\n"
+
+func TestParseTableOnWater(t *testing.T) {
+	foods, err := ParseTable(strings.NewReader(fullHeading +
+		"raw,,75,22,2,,,1,,,,,fibre-across,,,,2e-10,20000,0.5,1e-12,3,beef,,a paper,,\n" +
+		"cooked,,65,30,4,,,1,,,,,fibre-across,,,,,,0,,,Lean Fish 3.41,,\"two, papers\",,\n" +
+		"crumb,,36,8,3,50,2,1,,,,,open-pores,0.7,,,,,,,,,2.5,,,\n"))
+	require.NoError(t, err)
+	require.Len(t, foods, 3)
+	raw, cooked, crumb := foods[0], foods[1], foods[2]
+
+	w, given := raw.WaterTransport()
+	assert.True(t, given)
+	assert.Contains(t, w.Source, "given: a paper;")
+	w.Source = ""
+	assert.Equal(t, Transport{Diffusivity: 2e-10, Activation: 20000, HalfMoisture: 0.5, Permeability: 1e-12, MeltedFat: 3}, w)
+	assert.Equal(t, "beef", raw.Holding.Name)
+	assert.InEpsilon(t, 75.0/22, raw.Holding.RawWater, 1e-12)
+	assert.Zero(t, raw.Soak)
+
+	// A given 0 is a 0; the cells left empty are as usual.
+	w, given = cooked.WaterTransport()
+	assert.True(t, given)
+	assert.Zero(t, w.HalfMoisture)
+	assert.Equal(t, muscleDiffusivity, w.Diffusivity)
+	assert.Contains(t, w.Source, "given: two, papers;")
+	assert.Equal(t, "lean-fish", cooked.Holding.Name)
+	assert.Equal(t, 3.41, cooked.Holding.RawWater)
+
+	assert.Nil(t, crumb.Transport)
+	assert.Nil(t, crumb.Holding)
+	assert.Equal(t, 2.5, crumb.Soak)
+
+	// Each of the columns may be left out.
+	some := strings.Replace(heading, "source,note", "holding,soak,source,note", 1)
+	foods, err = ParseTable(strings.NewReader(some + "a,,75,22,2,,,1,,,,,,,,,beef,3,s,n\n"))
+	require.NoError(t, err)
+	assert.Equal(t, "beef", foods[0].Holding.Name)
+	assert.Equal(t, 3.0, foods[0].Soak)
+	assert.Equal(t, "s", foods[0].Source)
+	assert.Nil(t, foods[0].Transport)
+}
+
+func TestParseTableFaultsOnWater(t *testing.T) {
+	row := func(cells string) string { return fullHeading + "a,,75,22,2,,,1,,,,,,,,," + cells + ",,,\n" }
+	for _, test := range []struct{ name, text, column string }{
+		{"diffusivity", row("1,,,,,,"), "diffusivity"},
+		{"diffusivity NaN", row("NaN,,,,,,"), "diffusivity"},
+		{"diffusivity word", row("fast,,,,,,"), "diffusivity"},
+		{"activation", row(",-1,,,,,"), "activation"},
+		{"half moisture", row(",,11,,,,"), "half_moisture"},
+		{"permeability", row(",,,1e-9,,,"), "permeability"},
+		{"melted fat", row(",,,,0.5,,"), "melted_fat"},
+		{"melted fat word", row(",,,,much,,"), "melted_fat"},
+		{"holding", row(",,,,,goat,"), "holding"},
+		{"holding number", row(",,,,,beef three,"), "holding"},
+		{"holding negative", row(",,,,,beef -3,"), "holding"},
+		{"holding NaN", row(",,,,,beef NaN,"), "holding"},
+		{"holding only a number", row(",,,,,3.4,"), "holding"},
+		{"holding without protein", fullHeading + "a,,100,,,,,,,,,,,,,,,,,,,beef,,,,\n", "holding"},
+		{"soak", row(",,,,,,51"), "soak"},
+		{"soak negative", row(",,,,,,-1"), "soak"},
+		{"soak infinite", row(",,,,,,Inf"), "soak"},
+		{"order", strings.Replace(fullHeading, "holding,soak", "soak,holding", 1), "source"},
+		{"column at the end", strings.Replace(heading, "note", "note,soak", 1), ""},
+		{"too many", strings.Replace(fullHeading, "note", "note,more", 1), ""},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			foods, err := ParseTable(strings.NewReader(test.text))
+			assert.Nil(t, foods)
+			var e *TableError
+			require.True(t, errors.As(err, &e), "%v", err)
+			assert.Equal(t, test.column, e.Column, err)
+		})
+	}
+}
+
+// What the embedded rows say of water has its source beside it, and a food that
+// soaks can take up more than it holds.
+func TestEmbeddedRowsOnWater(t *testing.T) {
+	lines := bufio.NewScanner(strings.NewReader(string(embedded)))
+	seen := 0
+	for lines.Scan() {
+		if text := lines.Text(); text == "" || text[0] == '#' || strings.HasPrefix(text, "name,") {
+			continue
+		}
+		record, err := splitRecord(lines.Text())
+		require.NoError(t, err)
+		for column := colDiffusivity; column <= colSoak; column++ {
+			if record[column] != "" && column != colHolding {
+				assert.NotEmpty(t, record[colWaterSource], "%s: %s", record[colName], tableColumns[column])
+				seen++
+			}
+		}
+	}
+	require.NoError(t, lines.Err())
+	assert.Greater(t, seen, 30)
+	for _, f := range Foods() {
+		if f.Soak > 0 {
+			c := f.Composition
+			assert.Greater(t, f.Soak, c.Water/(c.Protein+c.Carbohydrate+c.Fibre+c.Ash), f.Name)
+		}
+	}
 }
 
 func TestParseTableFaults(t *testing.T) {
