@@ -53,9 +53,16 @@ func (c IceCurve) String() string {
 //
 //	ln a = λ/R (1/T0 - 1/T)
 func iceActivity(t float64) float64 {
-	const molarMass, gas = 18.01528e-3, 8.314463
-	return math.Exp(materials.LatentHeatFusion * molarMass / gas * (1/zeroC - 1/(t+zeroC)))
+	return math.Exp(fusionTemperature * (1/zeroC - 1/(t+zeroC)))
 }
+
+// iceTemperature is its inverse [°C].
+func iceTemperature(a float64) float64 {
+	return 1/(1/zeroC-math.Log(a)/fusionTemperature) - zeroC
+}
+
+// fusionTemperature is λ/R [K].
+const fusionTemperature = materials.LatentHeatFusion * 18.01528e-3 / 8.314463
 
 // freezing holds a food's ice curve in kg/m³ of the original food.
 type freezing struct {

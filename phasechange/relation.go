@@ -160,7 +160,7 @@ const residualHeat = 1e5
 // with ice's specific heat it is 2.1 and 1.8 %. With bound water and freezing points
 // fitted to either, all temperatures together are 3.2 % off, or 1.6.
 func (r *Relation) besides(t, w float64) (u, slope float64) {
-	if r.left > 0 {
+	if r.left > 0 && w < r.water {
 		slope = r.left * (1 - w/r.water)
 		u = slope * (t - r.dry.ts)
 	}

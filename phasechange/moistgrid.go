@@ -1,0 +1,114 @@
+package phasechange
+
+import (
+	"math"
+	"sync"
+
+	"example.com/thawfront/materials"
+)
+
+// moistStepT [K] is the step of the temperature grid of Moist, solidGrid's own.
+const moistStepT = solidStep
+
+// locate gives the interval of the grid that holds t [°C] and how far into it.
+func (m *Moist) locate(t float64) (x float64, g *moistNode) {
+	x = (t - MinTemperature) / moistStepT
+	i := min(max(int(x), 0), len(m.grid)-1)
+	return x - float64(i), &m.grid[i]
+}
+
+// at gives value and slope over a step; straight on outside of 0 to 1.
+func (s *segment4) at(x float64) (v, slope float64) {
+	if x < 0 || x > 1 {
+		e := min(max(x, 0), 1)
+		d := s.c1 + e*(2*s.c2+3*e*s.c3)
+		return s.c0 + e*(s.c1+e*(s.c2+e*s.c3)) + d*(x-e), d
+	}
+	return s.c0 + x*(s.c1+x*(s.c2+x*s.c3)), s.c1 + x*(2*s.c2+3*x*s.c3)
+}
+
+// cubics joins a function's values and slopes at the grid's nodes. Slopes are read
+// inside of each interval, for functions with a bend on a node (water's specific
+// heat at 0 °C).
+func cubics(f func(t float64) float64) []segment4 {
+	out := make([]segment4, solidNodes-1)
+	const d = 0.01
+	for i := range out {
+		a := MinTemperature + float64(i)*moistStepT
+		b := a + moistStepT
+		v0, v1 := f(a), f(b)
+		s0 := (-3*v0 + 4*f(a+d) - f(a+2*d)) / (2 * d) * moistStepT
+		s1 := (3*v1 - 4*f(b-d) + f(b-2*d)) / (2 * d) * moistStepT
+		out[i] = segment4{v0, s0, 3*(v1-v0) - 2*s0 - s1, s0 + s1 - 2*(v1-v0)}
+	}
+	return out
+}
+
+// water's own curves, the same in every food.
+var waterCurves = sync.OnceValue(func() (c struct{ liquid, ice, vapour, psat, pice []segment4 }) {
+	c.liquid = cubics(materials.Water.Enthalpy)
+	c.ice = cubics(iceEnthalpy)
+	c.vapour = cubics(VapourEnthalpy)
+	c.psat = cubics(SaturationPressure)
+	c.pice = cubics(func(t float64) float64 { return SublimationPressure(math.Min(t, 0.01)) })
+	return c
+})
+
+// newGrid lays out what depends on temperature alone.
+func (m *Moist) newGrid(t materials.Transport) []moistNode {
+	w := waterCurves()
+	r, f := m.r, m.r.food
+	m.closed = poreShare(f)
+	grid := make([]moistNode, solidNodes-1)
+	h := f.Holding
+	for i := range grid {
+		g := &grid[i]
+		g.solid, g.liquid, g.ice, g.vapour, g.psat, g.pice = r.solid.seg[i], w.liquid[i], w.ice[i], w.vapour[i], w.psat[i], w.pice[i]
+		for end := range 2 {
+			at := MinTemperature + float64(i+end)*moistStepT
+			g.spread[end] = t.LiquidDiffusivity(math.Max(at, 0), math.Inf(1))
+			g.open[end] = t.VapourPermeability(at, 1-FatSolid(f.FatKind, at))
+			g.pore[end] = poreConductivity(at, r.dry.pressure)
+			if m.juicy {
+				g.kept[end] = m.protein * h.Kept(at)
+				g.rate[end] = h.Rate(at)
+			}
+		}
+	}
+	return grid
+}
+
+// poreConductivity [W/(m K)] is what the vapour in a moist pore adds to the
+// conductivity of its air: it evaporates on the warm side and condenses on the
+// cold one.
+//
+//	k = δ p/(p - ps) hfg dps/dT
+//
+// Krischer; Philip & de Vries (1957), from memory. It has a pole at the boiling
+// point, so that the air is taken to keep a tenth of the pressure: bread's
+// conductivity tops out near 1 W/(m K) (Purlis & Salvadori 2009, from memory).
+func poreConductivity(t, pressure float64) float64 {
+	if t < MinTemperature/2 {
+		return 0
+	}
+	ps := SaturationPressure(t)
+	air := math.Max(pressure-ps, poreCap*pressure)
+	top := SaturationTemperature(pressure * (1 - poreCap))
+	if t > top {
+		t = top
+		ps = SaturationPressure(t)
+	}
+	return materials.AirPermeability(t, pressure) * pressure / air * LatentHeatVaporisation(t) * SaturationSlope(t, ps)
+}
+
+// poreShare is by how much the food's conductivity rises with that of the air in
+// its pores, where those are closed: what evaporates in a bubble condenses in it
+// and flows back, so that heat passes and no water. Open pores pass both, which the
+// solver's flux of vapour does.
+func poreShare(f materials.Food) float64 {
+	if f.Structure == materials.OpenPores || f.Porosity <= 0 {
+		return 0
+	}
+	// Maxwell-Eucken: bubbles in a matrix that conducts far better.
+	return 9 * f.Porosity / ((2 + f.Porosity) * (2 + f.Porosity))
+}
