@@ -81,7 +81,7 @@ type iceGone struct{}
 
 func (iceGone) String() string { return "no ice is left" }
 func (iceGone) margin(s *State) float64 {
-	return s.least(func(i int) float64 { return s.temp[i] - s.anchor(i).FreezingPoint() })
+	return s.least(func(i int) float64 { return s.temp[i] - s.freezing(i) })
 }
 func (iceGone) times(to []time.Duration) []time.Duration { return to }
 func (iceGone) check(string, *model) []error             { return nil }
@@ -102,12 +102,11 @@ func (f frozen) String() string {
 func (f frozen) margin(s *State) float64 {
 	m := s.least(func(i int) float64 {
 		r := s.model.relations[s.model.mesh.Cells[i].Layer]
-		w := s.anchor(i).Water()
-		free := w - r.Bound()
+		free := s.held(i) - r.Bound()
 		if free <= 0.1*r.Density() {
 			return math.Inf(1)
 		}
-		return r.Ice(s.temp[i], s.anchor(i))/free - float64(f)
+		return s.ice(i)/free - float64(f)
 	})
 	if math.IsInf(m, 1) {
 		return -1 // nothing in the dish can freeze

@@ -10,6 +10,9 @@ import (
 // touches: looking must not change what comes next, not even by a rounding.
 func (c *course) dense(theta float64) *State {
 	p, s := c.step, c.sys
+	if s.wet != nil {
+		return c.wetDense(theta)
+	}
 	for i := range p.work {
 		p.work[i] = cubic(theta, p.h, p.u[i], p.f[i], p.end[i], p.fEnd[i], &s.anchors[i])
 	}
@@ -32,7 +35,6 @@ func (c *course) dense(theta float64) *State {
 // across the point (Fritsch & Carlson 1980), and elsewhere to what lets it pass
 // the values by no more than some hundredths of a kelvin.
 func cubic(theta, h, u, f, end, fEnd float64, a *phasechange.Anchor) float64 {
-	const swing = 2e6 // [J/m³] 4/27 of it is 0.08 K of moist food
 	rise := end - u
 	f, fEnd = f*h, fEnd*h
 	if (u < a.FreezingEnergy()) != (end < a.FreezingEnergy()) || (u < a.BoilingEnergy()) != (end < a.BoilingEnergy()) {
@@ -41,6 +43,44 @@ func cubic(theta, h, u, f, end, fEnd float64, a *phasechange.Anchor) float64 {
 		most := 3*math.Abs(rise) + swing
 		f, fEnd = math.Max(-most, math.Min(most, f)), math.Max(-most, math.Min(most, fEnd))
 	}
+	return hermite(theta, u, f, end, fEnd)
+}
+
+// swing is by how much a cubic may pass the values it joins.
+const swing = 2e6 // [J/m³] 4/27 of it is 0.08 K of moist food
+
+// wetDense is dense with moving water.
+func (c *course) wetDense(theta float64) *State {
+	p, s := c.step, c.sys
+	n := len(s.volume)
+	for i := range p.work {
+		p.work[i] = wetCubic(i >= n, theta, p.h, p.u[i], p.f[i], p.end[i], p.fEnd[i])
+	}
+	copy(c.kept, s.temp)
+	c.keptCells = append(c.keptCells[:0], s.wet.cells...)
+	s.surround(p.stage, before(p.t+theta*p.h, p.jump))
+	s.evaluate(p.work)
+	c.lookAt(&c.probe, theta)
+	copy(s.temp, c.kept)
+	copy(s.wet.cells, c.keptCells)
+	return &c.probe
+}
+
+// wetCubic is cubic with moving water; water keeps between its two values, so that it
+// never falls below none.
+func wetCubic(water bool, theta, h, u, f, end, fEnd float64) float64 {
+	rise := end - u
+	f, fEnd = f*h, fEnd*h
+	if water {
+		f, fEnd = between(f, 3*rise), between(fEnd, 3*rise)
+	} else {
+		most := 3*math.Abs(rise) + swing
+		f, fEnd = math.Max(-most, math.Min(most, f)), math.Max(-most, math.Min(most, fEnd))
+	}
+	return hermite(theta, u, f, end, fEnd)
+}
+
+func hermite(theta, u, f, end, fEnd float64) float64 {
 	r := 1 - theta
 	return r*r*(u*(1+2*theta)+theta*f) + theta*theta*(end*(1+2*r)-r*fEnd)
 }

@@ -25,6 +25,7 @@ type Layer struct {
 	Thickness float64 // [m] 1e-6 to 5; the radius of the innermost layer of a cylinder or sphere
 	Contact   float64 // [m² K/W] resistance on its outer face, an air gap or a wrapper; >= 0
 	Cells     int     // cells of this layer; default (0): a share of Settings.Cells
+	Film      *Film   // on its outer face; default (nil): none. Counts where water moves.
 }
 
 // Settings say how a run is computed. The zero value, or nil, is a good default.
@@ -34,7 +35,10 @@ type Settings struct {
 	Tolerance float64              // [K] allowed error of one step; default (0) = 0.07, see the package's advice
 	IceCurve  phasechange.IceCurve // default phasechange.BoundWater
 	Pressure  float64              // [Pa] of the air; default (0) = 101325
-	MaxSteps  int                  // steps of a run before it is given up; default (0) = 1000000
+	// Moisture lets water move: see the package's chapter on it. Default (false):
+	// it stays where it is but for the steam that boils off.
+	Moisture bool
+	MaxSteps int // steps of a run before it is given up; default (0) = 1000000
 	// MaxStep is the longest step; default (0): none amid steady media, a minute
 	// amid others, which the solver asks only a few times in a step.
 	MaxStep time.Duration
@@ -91,6 +95,13 @@ type model struct {
 	relations []*phasechange.Relation
 	names     []string
 	iceCurve  phasechange.IceCurve
+
+	// where water moves, by layer; laws is nil where it does not
+	laws     []*phasechange.Moist
+	vents    []float64 // [Pa] vapour pressure above which steam makes its way out
+	films    []float64 // [kg/(m² s Pa)] permeance on the outer face, +Inf without a film
+	soaks    []float64 // [kg/m³] water up to which juice is taken up
+	pressure float64   // [Pa]
 }
 
 // layer gives the index of a layer by name, or -1.
@@ -112,7 +123,7 @@ func (d Dish) compile(s Settings) (*model, error) {
 		return nil, errors.Join(append(faults, &InputError{Place: "dish", Field: "number of layers", Value: len(d.Layers),
 			Want: fmt.Sprintf("1 to %d", geometry.MaxLayers)})...)
 	}
-	m := &model{iceCurve: s.IceCurve}
+	m := &model{iceCurve: s.IceCurve, pressure: s.Pressure}
 	layers := make([]geometry.Layer, len(d.Layers))
 	for i, l := range d.Layers {
 		name := l.Name
@@ -127,6 +138,7 @@ func (d Dish) compile(s Settings) (*model, error) {
 		if err != nil {
 			faults = append(faults, &InputError{Place: place, Field: "food", Value: l.Food.Name, Cause: err})
 		}
+		faults = append(faults, l.Film.faults(place)...)
 		m.names = append(m.names, name)
 		m.relations = append(m.relations, r)
 		layers[i] = geometry.Layer{Name: name, Thickness: l.Thickness, Contact: l.Contact, Cells: l.Cells}
@@ -142,6 +154,9 @@ func (d Dish) compile(s Settings) (*model, error) {
 	}
 	if err := errors.Join(faults...); err != nil {
 		return nil, err
+	}
+	if s.Moisture {
+		m.makeWet(d, s)
 	}
 	return m, nil
 }

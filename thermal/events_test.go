@@ -423,17 +423,13 @@ func seared(t testing.TB, shape geometry.Shape, cells int) *Run {
 // or end.
 func heatAndWater(run *Run, layer string, end bool) (heat, water float64) {
 	first, last := run.model.mesh.Span(run.model.layer(layer))
-	u, a := run.final.u, run.final.anchors
+	c := run.final.contents()
 	if !end {
-		m := run.model
-		u = make([]float64, len(m.mesh.Cells))
-		sys := newSystem(m.mesh, m.relations)
-		run.Dish.Start.fill(m, u, sys.anchors, make([]float64, len(u)))
-		a = sys.anchors
+		run.Dish.Start.fill(run.model, c)
 	}
 	for i := first; i < last; i++ {
-		heat += u[i] * run.model.mesh.Cells[i].Volume
-		water += a[i].Water() * run.model.mesh.Cells[i].Volume
+		heat += c.u[i] * run.model.mesh.Cells[i].Volume
+		water += c.water[i] * run.model.mesh.Cells[i].Volume
 	}
 	return heat, water
 }

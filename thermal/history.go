@@ -62,6 +62,10 @@ func (h *history) keep(v []float64) []float32 {
 // add keeps the stepper's step, which starts as the one before it ended unless
 // the media have jumped (new rates) or steam was let go (less energy and water).
 func (h *history) add(stage int, clock float64, p *stepper, anchors []phasechange.Anchor) {
+	if p.sys.wet != nil {
+		h.addWet(stage, clock, p)
+		return
+	}
 	s := pastStep{stage: stage, start: clock, since: p.t, h: p.h, jump: p.jump}
 	if n := len(h.steps); n > 0 {
 		last := &h.steps[n-1]
@@ -76,6 +80,25 @@ func (h *history) add(stage int, clock float64, p *stepper, anchors []phasechang
 		s.f, s.w = h.keep(p.f), h.keepWater(p, anchors, 0)
 	}
 	s.u = h.keep(p.u[s.from:])
+	s.end, s.fEnd = h.keep(p.end), h.keep(p.fEnd)
+	h.steps = append(h.steps, s)
+	p.restarted, p.settled = false, false
+}
+
+// addWet keeps a step with moving water, whose content is among the unknowns.
+func (h *history) addWet(stage int, clock float64, p *stepper) {
+	s := pastStep{stage: stage, start: clock, since: p.t, h: p.h, jump: p.jump, from: len(p.u)}
+	if n := len(h.steps); n > 0 && !p.settled {
+		last := &h.steps[n-1]
+		s.before, s.wet = last.end, last.end
+		if s.f = last.fEnd; p.restarted {
+			s.f = h.keep(p.f)
+		}
+	} else {
+		s.from, s.u = 0, h.keep(p.u)
+		s.w = s.u
+		s.f = h.keep(p.f)
+	}
 	s.end, s.fEnd = h.keep(p.end), h.keep(p.fEnd)
 	h.steps = append(h.steps, s)
 	p.restarted, p.settled = false, false

@@ -33,13 +33,16 @@ type Surroundings struct {
 	H          float64 // [W/(m² K)] convection or contact coefficient, 0 to 1e5
 	Walls      float64 // [°C] what the surface sees
 	Emissivity float64 // [-] of the surface, 0 (no radiation) to 1
+	// Humidity is that of the fluid, if it is air that the surface may dry into or
+	// draw dew from, where water moves. Default (zero): no water passes.
+	Humidity Humidity
 }
 
 // At is s at any time.
 func (s Surroundings) At(time.Duration) Surroundings { return s }
 
 // faults lists what is wrong with s.
-func (s Surroundings) faults(place string) []error {
+func (s Surroundings) faults(place string, pressure float64) []error {
 	var faults []error
 	check := func(field string, v, lo, hi float64, want string) {
 		if !inRange(v, lo, hi) {
@@ -51,6 +54,9 @@ func (s Surroundings) faults(place string) []error {
 	if s.Emissivity != 0 {
 		check("emissivity", s.Emissivity, 0, 1, "0 to 1")
 		check("wall temperature [°C]", s.Walls, -200, 1000, "-200 to 1000")
+	}
+	if _, _, err := s.Humidity.pressure(s.Fluid, pressure); err != nil && faults == nil {
+		faults = append(faults, &InputError{Place: place, Field: "humidity", Value: s.Humidity, Want: "one that air of its temperature can have", Cause: err})
 	}
 	return faults
 }

@@ -126,11 +126,10 @@ func TestLawsOnRandomDishes(t *testing.T) {
 			first := water == nil
 			var sum float64
 			for i, v := range s.temp {
-				r := s.model.relations[s.model.mesh.Cells[i].Layer]
-				w := s.anchor(i).Water()
+				w := s.anchors[i].Water()
 				sum += w * s.model.mesh.Cells[i].Volume
 				inside(s, "cell", i, v)
-				if ice := r.Ice(v, s.anchor(i)); !(ice >= 0 && ice <= w) {
+				if ice := s.ice(i); !(ice >= 0 && ice <= w) {
 					fault("cell %d at %v: ice %g of water %g kg/m³", i, s.Time(), ice, w)
 				}
 				if first {
@@ -402,7 +401,7 @@ func TestInsulatedDish(t *testing.T) {
 			Schedule{{Medium: Insulated(), Until: Elapsed(10 * time.Hour)}}, nil)
 		assert.Zero(t, run.Energy.In, "%v", shape)
 		assert.Zero(t, run.Water.Steam)
-		u, stay := stored(newSystem(run.model.mesh, run.model.relations), run.final.u), run.books.storedStart
+		u, stay := stored(newSystem(run.model), run.final.u), run.books.storedStart
 		assert.InEpsilon(t, stay, u, 1e-12, "%v", shape)
 		var lo, hi float64 = infinite, -infinite
 		for _, l := range run.End().Layers() {

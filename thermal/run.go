@@ -78,10 +78,29 @@ type Run struct {
 	history  history
 	books    books
 	duration float64 // [s]
-	final    struct {
-		u, peak []float64
-		anchors []phasechange.Anchor
+	final    final
+}
+
+// final is how a run left the dish.
+type final struct {
+	u       []float64 // the unknowns
+	peak    []float64 // [°C] by cell
+	anchors []phasechange.Anchor
+}
+
+// contents takes it apart for a run that goes on from there.
+func (f *final) contents() *contents {
+	c := newContents(len(f.peak))
+	copy(c.u, f.u)
+	copy(c.peak, f.peak)
+	if len(f.u) > len(c.u) {
+		copy(c.water, f.u[len(c.u):])
+		return c
 	}
+	for i := range f.anchors {
+		c.water[i] = f.anchors[i].Water()
+	}
+	return c
 }
 
 // Duration is how long the run lasted.
@@ -103,8 +122,8 @@ func (r *Run) End() *State { return r.at(r.duration) }
 // at is At in seconds within the run.
 func (r *Run) at(t float64) *State {
 	m := r.model
-	sys := newSystem(m.mesh, m.relations)
-	u := make([]float64, len(m.mesh.Cells))
+	sys := newSystem(m)
+	u := make([]float64, len(sys.mass))
 	var stage *compiledStage
 	since, jump := 0.0, math.Inf(1)
 	if len(r.history.steps) == 0 || t >= r.duration {
@@ -124,12 +143,8 @@ func (r *Run) at(t float64) *State {
 	own := *stage // reading notes the span of the media: not in what others read
 	sys.surround(&own, before(since, jump))
 	sys.assemble(u)
-	state := newState(m, sys.anchors)
-	copy(state.temp, sys.temp)
-	copy(state.k, sys.k)
-	for i := range sys.surfaces {
-		state.skins[i] = sys.surfaces[i].skin()
-	}
+	state := newState(m, sys)
+	state.look(sys)
 	state.clock, state.sinceStage = t, since
 	return &state
 }
@@ -137,6 +152,14 @@ func (r *Run) at(t float64) *State {
 // dense sets the anchors of a system and the energies u to those a share theta
 // into the step.
 func (s *pastStep) dense(theta float64, sys *system, u []float64) {
+	if sys.wet != nil {
+		n := len(sys.volume)
+		for i := range u {
+			began, _ := s.began(i)
+			u[i] = wetCubic(i >= n, theta, s.h, float64(began), float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]))
+		}
+		return
+	}
 	for i := range u {
 		began, kept := s.began(i)
 		w := float64(kept)

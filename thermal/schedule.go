@@ -39,20 +39,21 @@ const (
 // compiledStage is a stage made ready for one mesh.
 type compiledStage struct {
 	Stage
-	media   []Medium  // one a surface
-	stops   []float64 // [s] known times to land on, ascending; the last is the limit
-	fault   error     // the first bad surroundings met
-	place   string
-	longest float64 // [s] step
-	lo      float64 // [°C] span of the media so far
-	hi      float64
+	media    []Medium  // one a surface
+	stops    []float64 // [s] known times to land on, ascending; the last is the limit
+	fault    error     // the first bad surroundings met
+	place    string
+	pressure float64 // [Pa]
+	longest  float64 // [s] step
+	lo       float64 // [°C] span of the media so far
+	hi       float64
 }
 
 // meets gives the surroundings of surface i at t [s]. Bad values from a user's
 // function are remembered as a fault and replaced by insulation.
 func (c *compiledStage) meets(i int, t float64) Surroundings {
 	s := c.media[i].At(duration(t))
-	if f := s.faults(c.place); f != nil {
+	if f := s.faults(c.place, c.pressure); f != nil {
 		if c.fault == nil {
 			c.fault = errors.Join(f...)
 		}
@@ -90,7 +91,7 @@ func (s Schedule) compile(k *model) ([]*compiledStage, error) {
 }
 
 func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
-	c := &compiledStage{Stage: st, place: stagePlace(i, st.Name), longest: math.Inf(1), lo: math.Inf(1), hi: math.Inf(-1)}
+	c := &compiledStage{Stage: st, place: stagePlace(i, st.Name), pressure: k.pressure, longest: math.Inf(1), lo: math.Inf(1), hi: math.Inf(-1)}
 	var faults []error
 	fault := func(field string, v any, want string) {
 		faults = append(faults, &InputError{Place: c.place, Field: field, Value: v, Want: want})
@@ -121,7 +122,7 @@ func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
 		if _, steady := m.(Surroundings); !steady {
 			c.longest = varying
 		}
-		faults = append(faults, m.At(0).faults(fmt.Sprintf("%s, %s", c.place, f.Patch))...)
+		faults = append(faults, m.At(0).faults(fmt.Sprintf("%s, %s", c.place, f.Patch), k.pressure)...)
 	}
 	for p := range st.Patches {
 		if !known[p] {

@@ -33,13 +33,13 @@ func Simulate(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Run
 		}
 		faults = append(faults, w.check("settings", m)...)
 	}
-	sys := newSystem(m.mesh, m.relations)
+	sys := newSystem(m)
 	p := newStepper(sys, set.Tolerance)
-	peak := make([]float64, len(p.u))
+	start := newContents(len(sys.volume))
 	if isNil(d.Start) {
 		faults = append(faults, &InputError{Place: "dish", Field: "start", Value: "none", Want: "a Start, such as Uniform(-18)"})
 	} else if len(faults) == 0 {
-		faults = append(faults, d.Start.fill(m, p.u, sys.anchors, peak)...)
+		faults = append(faults, d.Start.fill(m, start)...)
 	}
 	if err := errors.Join(faults...); err != nil {
 		return nil, err
@@ -56,28 +56,30 @@ func Simulate(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Run
 	set.Watch = slices.Clone(set.Watch)
 	c := &course{ctx: ctx, model: m, sys: sys, step: p, settings: set, stages: stages,
 		run: &Run{Dish: d, Schedule: s, Settings: set, model: m, stages: stages}}
-	c.run.final.peak = peak
+	sys.take(start, p.u)
+	c.run.final.peak = start.peak
 	err = c.cook()
 	return c.run, err
 }
 
 // course is one simulation under way.
 type course struct {
-	ctx      context.Context
-	model    *model
-	sys      *system
-	step     *stepper
-	settings Settings
-	stages   []*compiledStage
-	run      *Run
-	state    State // the end of the step just made
-	probe    State // a point within it, for event finding
-	watch    watcher
-	clock    float64   // [s] since the start of the run
-	began    float64   // [s] clock at the start of the stage
-	lo, hi   float64   // [°C] span of start and media
-	kept     []float64 // what dense puts back
-	previous float64   // error of the last accepted step, for the step controller
+	ctx       context.Context
+	model     *model
+	sys       *system
+	step      *stepper
+	settings  Settings
+	stages    []*compiledStage
+	run       *Run
+	state     State // the end of the step just made
+	probe     State // a point within it, for event finding
+	watch     watcher
+	clock     float64   // [s] since the start of the run
+	began     float64   // [s] clock at the start of the stage
+	lo, hi    float64   // [°C] span of start and media
+	kept      []float64 // what dense puts back
+	keptCells []wetCell
+	previous  float64 // error of the last accepted step, for the step controller
 }
 
 // cook runs the stages one after the other and closes the run's books.
@@ -90,8 +92,8 @@ func (c *course) cook() error {
 	}
 	run.books.open(s, p.u)
 	n := len(p.u)
-	c.state = newState(c.model, s.anchors)
-	c.probe = newState(c.model, s.anchors)
+	c.state = newState(c.model, s)
+	c.probe = newState(c.model, s)
 	c.kept = make([]float64, 2*n)
 	run.history.cells = n
 	var failure error
@@ -241,6 +243,15 @@ func (c *course) inspect() outcome {
 	p, s := c.step, c.sys
 	lo, hi := math.Min(c.lo, p.stage.lo), math.Max(c.hi, p.stage.hi)
 	slack := overshootShare * p.tolerance
+	if s.wet != nil {
+		for j, w := range p.end[len(s.volume):] {
+			if !(w >= 0) {
+				p.worst = j
+				return dryerThanDry
+			}
+		}
+		slack = wetSlack
+	}
 	for j, t := range s.temp {
 		if !(t >= s.lowestT && t <= s.highest) {
 			p.worst = j
@@ -254,6 +265,10 @@ func (c *course) inspect() outcome {
 	return fine
 }
 
+// wetSlack [K] is how far temperatures may leave the span of start and media when
+// water moves: evaporation cools below all of them, sorption warms.
+const wetSlack = 60
+
 // overshootShare of the tolerance is what Newton's iteration may leave of error
 // in a temperature at the edge of the possible span.
 const overshootShare = 0.1
@@ -263,22 +278,25 @@ const overshootShare = 0.1
 func (c *course) accept(i int, e float64) {
 	p, s, run := c.step, c.sys, c.run
 	run.history.add(i, c.clock, p, s.anchors)
-	for j := range p.end {
+	for j := range s.volume {
 		if t := c.state.temp[j]; t > run.final.peak[j] {
 			run.final.peak[j] = t
 		}
-		if p.end[j] > s.anchors[j].BoilingEnergy() {
+		if s.wet == nil && p.end[j] > s.anchors[j].BoilingEnergy() {
 			run.books.settle(s, p.end, j)
 			p.settled, p.driest = true, min(p.driest, j)
 		}
 	}
-	run.books.gains(p.gain)
+	run.books.gains(s, p.gain)
 	p.u, p.end = p.end, p.u
 	p.f, p.fEnd = p.fEnd, p.f
 	p.rate, p.rEnd = p.rEnd, p.rate
 	p.t += p.h
 	c.clock += p.h
 	run.Stats.Steps++
+	if s.wet != nil {
+		c.drain()
+	}
 	e = math.Max(e, 1e-4)
 	p.h *= math.Max(0.3, math.Min(3, 0.9*math.Pow(e, -0.6/3)*math.Pow(c.previous, 0.3/3)))
 	c.previous = e
@@ -305,15 +323,7 @@ func (c *course) giveUp(i int, reason string) error {
 // lookAt fills a state from the system's last evaluation, a share theta into the
 // step under way.
 func (c *course) lookAt(s *State, theta float64) {
-	copy(s.temp, c.sys.temp)
-	copy(s.k, c.sys.k)
-	for i := range c.sys.surfaces {
-		f := &c.sys.surfaces[i]
-		guess := f.temp
-		f.solve(c.sys.temp[f.Cell], c.sys.k[f.Cell], c.sys.dT[f.Cell], c.sys.dk[f.Cell])
-		s.skins[i] = f.skin()
-		f.temp = guess
-	}
+	s.look(c.sys)
 	s.sinceStage = c.step.t + theta*c.step.h
 	s.clock = c.began + s.sinceStage
 }

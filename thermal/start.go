@@ -10,9 +10,47 @@ import (
 
 // Start is the state of a dish at the beginning of a run.
 type Start interface {
-	// fill sets energy [J/m³], anchor and highest temperature so far [°C] of
-	// every cell, or lists what is wrong.
-	fill(m *model, u []float64, a []phasechange.Anchor, peak []float64) []error
+	// fill sets the contents of every cell, or lists what is wrong.
+	fill(m *model, c *contents) []error
+}
+
+// contents is what a run begins with and leaves behind, by cell.
+type contents struct {
+	u     []float64 // [J/m³] energy
+	water []float64 // [kg/m³]
+	peak  []float64 // [°C] highest temperature so far
+}
+
+func newContents(cells int) *contents {
+	return &contents{make([]float64, cells), make([]float64, cells), make([]float64, cells)}
+}
+
+// traceActivity [-] is at what water activity foods begin whose composition names no
+// water, fats above all: what is bone dry in a table is not so in a kitchen.
+const traceActivity = 0.3
+
+// take puts contents into the system and its unknowns x.
+func (s *system) take(c *contents, x []float64) {
+	copy(x, c.u)
+	if s.wet != nil {
+		n := len(c.u)
+		copy(x[n:], c.water)
+		for i := range s.wet.cells {
+			if law := s.wet.cells[i].law; c.water[i] == 0 && !law.Still() {
+				x[n+i] = law.Water(traceActivity)
+			}
+		}
+		return
+	}
+	for i, r := range s.relation {
+		s.anchors[i] = r.Anchor(c.water[i])
+		if c.water[i] > r.Water()*(1+1e-9) { // dew on it: a food whose water stands still has no room for that
+			law := r.Moist()
+			cell := phasechange.MoistCell{T: math.NaN()}
+			law.Evaluate(c.u[i], c.water[i], &cell)
+			x[i] = r.Energy(cell.T, &s.anchors[i])
+		}
+	}
 }
 
 // Uniform starts the whole dish at t [°C].
@@ -40,10 +78,10 @@ type startFunc struct {
 	at func(m *model, cell int) (t float64, place string)
 }
 
-func (s startFunc) fill(m *model, u []float64, a []phasechange.Anchor, peak []float64) []error {
-	for i := range u {
+func (s startFunc) fill(m *model, c *contents) []error {
+	for i := range c.u {
 		t, place := s.at(m, i)
-		if err := put(m, i, t, place, u, a, peak); err != nil {
+		if err := put(m, i, t, place, c); err != nil {
 			return []error{err} // one is enough: the other cells share its cause
 		}
 	}
@@ -52,40 +90,38 @@ func (s startFunc) fill(m *model, u []float64, a []phasechange.Anchor, peak []fl
 
 type startByLayer []float64
 
-func (s startByLayer) fill(m *model, u []float64, a []phasechange.Anchor, peak []float64) []error {
+func (s startByLayer) fill(m *model, c *contents) []error {
 	if len(s) != len(m.names) {
 		return []error{&InputError{Place: "start", Field: "number of temperatures", Value: len(s), Want: fmt.Sprintf("one a layer: %d", len(m.names))}}
 	}
 	return startFunc{func(m *model, i int) (float64, string) {
 		l := m.mesh.Cells[i].Layer
 		return s[l], "start of " + layerPlace(l, m.names[l])
-	}}.fill(m, u, a, peak)
+	}}.fill(m, c)
 }
 
 // put sets one cell to t with all of its water, which must be able to stay.
-func put(m *model, i int, t float64, place string, u []float64, a []phasechange.Anchor, peak []float64) error {
+func put(m *model, i int, t float64, place string, c *contents) error {
 	r := m.relations[m.mesh.Cells[i].Layer]
 	lo, hi := r.Range()
 	if !inRange(t, lo, hi) {
 		return &InputError{Place: place, Field: "temperature [°C]", Value: t, Want: fmt.Sprintf("%g to %g", lo, hi)}
 	}
-	a[i] = r.Anchor(r.Water())
-	if tb := a[i].BoilingPoint(); t > tb {
+	a := r.Anchor(r.Water())
+	if tb := a.BoilingPoint(); t > tb {
 		return &InputError{Place: place, Field: "temperature [°C]", Value: t, Want: fmt.Sprintf("up to %.4g, where the water of %q boils: heat it in a run, or give a food that has dried", tb, r.Food().Name)}
 	}
-	u[i] = r.Energy(t, &a[i])
-	peak[i] = t
+	c.u[i], c.water[i], c.peak[i] = r.Energy(t, &a), r.Water(), t
 	return nil
 }
 
 // Carried starts a dish as another run left it: with its temperatures, the
 // water it has lost and the highest temperature each place has seen.
 type Carried struct {
-	model   *model // nil if there was no run
-	u, peak []float64
-	anchors []phasechange.Anchor
-	added   map[string]float64
-	fault   error
+	model  *model // nil if there was no run
+	before *contents
+	added  map[string]float64
+	fault  error
 }
 
 // From starts a dish as run left it. Layers are recognised by name and must
@@ -100,7 +136,7 @@ func From(run *Run) Carried {
 		return Carried{}
 	}
 	// no more of the run than this: a chain of runs need not keep their histories
-	return Carried{model: run.model, u: run.final.u, peak: run.final.peak, anchors: run.final.anchors}
+	return Carried{model: run.model, before: run.final.contents()}
 }
 
 // With sets the starting temperature t [°C] of a layer that the earlier run did
@@ -117,7 +153,7 @@ func (c Carried) With(layer string, t float64) Carried {
 	return c
 }
 
-func (c Carried) fill(m *model, u []float64, a []phasechange.Anchor, peak []float64) []error {
+func (c Carried) fill(m *model, to *contents) []error {
 	if c.model == nil {
 		return []error{&InputError{Place: "start", Field: "earlier run", Value: "none", Want: "a run from Simulate"}}
 	}
@@ -149,13 +185,13 @@ func (c Carried) fill(m *model, u []float64, a []phasechange.Anchor, peak []floa
 		case isNew:
 			first, end := m.mesh.Span(l)
 			for i := first; i < end; i++ {
-				if err := put(m, i, t, "start of "+place, u, a, peak); err != nil {
+				if err := put(m, i, t, "start of "+place, to); err != nil {
 					faults = append(faults, err)
 					break
 				}
 			}
 		default:
-			if err := c.carry(m, l, was, u, a, peak); err != nil {
+			if err := c.carry(m, l, was, to); err != nil {
 				faults = append(faults, err)
 			}
 		}
@@ -166,7 +202,7 @@ func (c Carried) fill(m *model, u []float64, a []phasechange.Anchor, peak []floa
 // carry moves one layer's state from the earlier mesh to the new one. Energy and
 // water go by the overlap of the cells, so that both are conserved, with a
 // limited slope inside each old cell so that profiles stay sharp.
-func (c Carried) carry(m *model, l, was int, u []float64, a []phasechange.Anchor, peak []float64) error {
+func (c Carried) carry(m *model, l, was int, into *contents) error {
 	old := c.model
 	place := layerPlace(l, m.names[l])
 	from, fromEnd := old.mesh.Span(was)
@@ -188,18 +224,18 @@ func (c Carried) carry(m *model, l, was int, u []float64, a []phasechange.Anchor
 		return &InputError{Place: place, Field: "distance from the centre [m]", Value: m.mesh.Cells[to].Inner,
 			Want: fmt.Sprintf("that of the earlier run, %g: layers are added or removed outside", old.mesh.Cells[from].Inner)}
 	}
-	water := func(i int) float64 { return c.anchors[i].Water() }
-	energy := func(i int) float64 { return c.u[i] }
-	hottest := func(i int) float64 { return c.peak[i] }
+	water := func(i int) float64 { return c.before.water[i] }
+	energy := func(i int) float64 { return c.before.u[i] }
+	hottest := func(i int) float64 { return c.before.peak[i] }
 	for i := to; i < toEnd; i++ {
 		lo, hi := m.mesh.Cells[i].Inner-shift, m.mesh.Cells[i].Outer-shift
 		w := remap(old.mesh, from, fromEnd, lo, hi, water)
 		if math.Abs(w-r.Water()) < 1e-12*r.Water() {
 			w = r.Water() // rounding has dried nothing
 		}
-		a[i] = r.Anchor(w)
-		u[i] = remap(old.mesh, from, fromEnd, lo, hi, energy)
-		peak[i] = remap(old.mesh, from, fromEnd, lo, hi, hottest)
+		into.water[i] = w
+		into.u[i] = remap(old.mesh, from, fromEnd, lo, hi, energy)
+		into.peak[i] = remap(old.mesh, from, fromEnd, lo, hi, hottest)
 	}
 	return nil
 }

@@ -11,17 +11,46 @@ import (
 // valid only until it returns; those from Run.At are the caller's own.
 type State struct {
 	model      *model
-	anchors    []phasechange.Anchor
-	temp, k    []float64 // by cell
-	skins      []float64 // by surface
-	clock      float64   // [s] since the start of the run
-	sinceStage float64   // [s] since the start of the stage
+	anchors    []phasechange.Anchor // by cell, where water stands still
+	moist      []moistState         // by cell, where it moves
+	temp, k    []float64            // by cell
+	skins      []float64            // by surface
+	clock      float64              // [s] since the start of the run
+	sinceStage float64              // [s] since the start of the stage
 }
 
-func newState(m *model, anchors []phasechange.Anchor) State {
+// moistState is the water of a cell where it moves.
+type moistState struct {
+	water    float64 // [kg/m³]
+	activity float64 // [-]
+	pressure float64 // [Pa] of its vapour
+}
+
+func newState(m *model, sys *system) State {
 	n := len(m.mesh.Cells)
-	return State{model: m, anchors: anchors, temp: make([]float64, n), k: make([]float64, n),
+	s := State{model: m, anchors: sys.anchors, temp: make([]float64, n), k: make([]float64, n),
 		skins: make([]float64, len(m.mesh.Surfaces))}
+	if sys.wet != nil {
+		s.moist = make([]moistState, n)
+	}
+	return s
+}
+
+// look fills s from the system's last evaluation.
+func (s *State) look(sys *system) {
+	copy(s.temp, sys.temp)
+	copy(s.k, sys.k)
+	if sys.wet != nil {
+		sys.wet.look(s)
+		return
+	}
+	for i := range sys.surfaces {
+		f := &sys.surfaces[i]
+		guess := f.temp
+		f.solve(sys.temp[f.Cell], sys.k[f.Cell], sys.dT[f.Cell], sys.dk[f.Cell])
+		s.skins[i] = f.skin()
+		f.temp = guess
+	}
 }
 
 // Time is the time since the start of the run.
@@ -97,7 +126,7 @@ func (s *State) Content(p Place) (water, ice float64, err error) {
 		c := s.model.mesh.Cells[i]
 		r := s.model.relations[c.Layer]
 		water += s.held(i) * c.Volume
-		ice += r.Ice(s.temp[i], s.anchor(i)) * c.Volume
+		ice += s.ice(i) * c.Volume
 		mass += r.Density() * c.Volume
 	}
 	return water / mass, ice / mass, nil
@@ -140,8 +169,52 @@ func (s *State) inner(i int) float64 {
 	return s.temp[0] - bend*a*a
 }
 
-// anchor gives the branch points of cell i.
-func (s *State) anchor(i int) *phasechange.Anchor { return &s.anchors[i] }
+// law is what a cell goes by where water moves.
+func (s *State) law(i int) *phasechange.Moist { return s.model.laws[s.model.mesh.Cells[i].Layer] }
+
+// freezing is the temperature [°C] at which cell i begins to freeze.
+func (s *State) freezing(i int) float64 {
+	if s.moist != nil {
+		return s.law(i).FreezingPoint(s.moist[i].water)
+	}
+	return s.anchors[i].FreezingPoint()
+}
+
+// boiling is how far [K] cell i is above where it begins to boil.
+func (s *State) boiling(i int) float64 {
+	if s.moist == nil {
+		return s.temp[i] - s.anchors[i].BoilingPoint()
+	}
+	at := s.model.vents[s.model.mesh.Cells[i].Layer]
+	return (s.moist[i].pressure - at) / (at * 0.0357) // dp/dT of water near its boiling point is 3.6 % of p
+}
+
+// activity is the water activity [-] of cell i, or NaN.
+func (s *State) activity(i int) float64 {
+	r := s.model.relations[s.model.mesh.Cells[i].Layer]
+	if s.moist != nil {
+		if s.law(i).Still() {
+			return math.NaN()
+		}
+		return s.moist[i].activity
+	}
+	a, known := r.WaterActivity(s.held(i))
+	switch t := s.temp[i]; {
+	case !known:
+		return math.NaN()
+	case t < s.freezing(i):
+		return phasechange.SublimationPressure(t) / phasechange.SaturationPressure(t)
+	}
+	return a
+}
+
+// ice is the ice [kg/m³] in cell i.
+func (s *State) ice(i int) float64 {
+	if s.moist != nil {
+		return s.law(i).Ice(s.temp[i], s.moist[i].water)
+	}
+	return s.model.relations[s.model.mesh.Cells[i].Layer].Ice(s.temp[i], &s.anchors[i])
+}
 
 // least is the smallest of f over all cells.
 func (s *State) least(f func(i int) float64) float64 {
@@ -154,6 +227,9 @@ func (s *State) least(f func(i int) float64) float64 {
 
 // held is the water [kg/m³] of cell i.
 func (s *State) held(i int) float64 {
+	if s.moist != nil {
+		return s.moist[i].water
+	}
 	r := s.model.relations[s.model.mesh.Cells[i].Layer]
 	return r.WaterHeld(s.temp[i], s.anchors[i].Water())
 }
@@ -166,6 +242,9 @@ type CellState struct {
 	Temperature float64 // [°C]
 	Water       float64 // [kg/kg of original food], liquid and ice
 	Ice         float64 // [kg/kg of original food]
+	// WaterActivity [-], 0 to 1; NaN where it is not known, of food given by measured
+	// curves.
+	WaterActivity float64
 }
 
 // Cells gives the dish cell by cell, from the centre or underside outwards.
@@ -175,7 +254,8 @@ func (s *State) Cells() []CellState {
 		r := s.model.relations[c.Layer]
 		w := s.held(i)
 		out[i] = CellState{Layer: s.model.names[c.Layer], X: c.Node, Volume: c.Volume, Temperature: s.temp[i],
-			Water: w / r.Density(), Ice: r.Ice(s.temp[i], s.anchor(i)) / r.Density()}
+			Water: w / r.Density(), Ice: s.ice(i) / r.Density(),
+			WaterActivity: s.activity(i)}
 	}
 	return out
 }
@@ -199,10 +279,10 @@ func (s *State) Layers() []LayerState {
 		out[l].Coldest, out[l].Hottest, out[l].Mean = s.sum(s.model.mesh.Span(l))
 	}
 	for i, c := range s.model.mesh.Cells {
-		l, r, t, w := &out[c.Layer], s.model.relations[c.Layer], s.temp[i], s.held(i)
+		l, r, w := &out[c.Layer], s.model.relations[c.Layer], s.held(i)
 		l.Mass += (r.Density() - r.Water() + w) * c.Volume
 		l.Water += w * c.Volume
-		l.Ice += r.Ice(t, s.anchor(i)) * c.Volume
+		l.Ice += s.ice(i) * c.Volume
 	}
 	return out
 }

@@ -22,39 +22,44 @@ const (
 	outOfRange
 	errorTooLarge
 	overshot
+	dryerThanDry
 )
 
 var outcomeText = [...]string{"fine", "Newton's iteration did not settle", "temperature outside of what the foods' properties cover",
-	"error estimate above the tolerance", "temperature outside of the span of start and media"}
+	"error estimate above the tolerance", "temperature outside of the span of start and media", "less water than none"}
 
 func (o outcome) String() string { return outcomeText[o] }
 
 // stepper advances a system. It owns every array a step needs.
 type stepper struct {
-	sys        *system
-	stage      *compiledStage
-	t, h       float64   // [s] after the stage's start; the step under way
-	jump       float64   // [s] the next time at which the media may jump
-	u, f       []float64 // energy [J/m³] and its rate [W/m³] at t
-	mid, fMid  []float64 // at t+γh
-	end, fEnd  []float64 // at t+h
-	base, work []float64
-	weight     []float64 // 1/(allowed error in U) by cell
-	gain       []float64 // [J] heat in through each surface over the step
-	rate, rMid []float64 // [W] heat in through each surface at t and at t+γh
-	rEnd       []float64
-	tolerance  float64 // [K]
-	restarted  bool    // the rates were evaluated anew since the last step
-	settled    bool    // steam was let go since the last step
-	driest     int     // the first cell that has let steam go in this run
-	newtons    int
-	update     float64 // norm of the last Newton update
-	worst      int     // the cell that spoilt the last attempt
+	sys         *system
+	stage       *compiledStage
+	t, h        float64   // [s] after the stage's start; the step under way
+	jump        float64   // [s] the next time at which the media may jump
+	u, f        []float64 // energy [J/m³], with moving water followed by that [kg/m³], and the rates at t
+	mid, fMid   []float64 // at t+γh
+	end, fEnd   []float64 // at t+h
+	base, work  []float64
+	weight      []float64 // 1/(allowed error in U) by cell
+	gain        []float64 // [J], [kg] what each flow of the system carries over the step
+	rate, rMid  []float64 // [W], [kg/s] the flows at t and at t+γh
+	rEnd        []float64
+	tolerance   float64 // [K]
+	restarted   bool    // the rates were evaluated anew since the last step
+	settled     bool    // steam was let go since the last step
+	driest      int     // the first cell that has let steam go in this run
+	newtons     int
+	update      float64 // norm of the last Newton update
+	firstUpdate float64
+	worst       int // the cell that spoilt the last attempt
 }
 
 func newStepper(s *system, tolerance float64) *stepper {
-	n, m := len(s.volume), len(s.surfaces)
-	p := &stepper{sys: s, tolerance: tolerance, driest: n}
+	n, m := len(s.mass), s.flowCount()
+	p := &stepper{sys: s, tolerance: tolerance, driest: n, firstUpdate: firstUpdate}
+	if s.wet != nil {
+		p.firstUpdate = firstWetUpdate
+	}
 	block := make([]float64, 9*n+4*m)
 	for _, a := range []*[]float64{&p.u, &p.f, &p.mid, &p.fMid, &p.end, &p.fEnd, &p.base, &p.work, &p.weight} {
 		*a, block = block[:n:n], block[n:]
@@ -67,16 +72,25 @@ func newStepper(s *system, tolerance float64) *stepper {
 
 // begin evaluates the rates at the current state with the media as they are now.
 func (p *stepper) begin() {
+	p.sys.surround(p.stage, p.t)
+	p.evaluateRates()
+}
+
+func (p *stepper) evaluateRates() {
 	s := p.sys
-	s.surround(p.stage, p.t)
 	s.assemble(p.u)
 	for i := range p.f {
-		p.f[i] = s.heat[i] / s.volume[i]
+		p.f[i] = s.heat[i] / s.mass[i]
 	}
-	for i := range s.surfaces {
-		p.rate[i] = s.surfaces[i].heat
-	}
+	s.flows(p.rate)
 	p.restarted = true
+}
+
+// resume evaluates the rates anew, amid the same media, after a sudden change of
+// some cells.
+func (p *stepper) resume() {
+	p.sys.surround(p.stage, before(p.t, p.jump))
+	p.evaluateRates()
 }
 
 // try attempts a step of p.h and gives its error in units of the tolerance.
@@ -123,22 +137,23 @@ func (p *stepper) try() (float64, outcome) {
 func (p *stepper) extrapolate() {
 	s, h, d := p.sys, p.h, trD*p.h
 	n := len(p.work)
-	once, twice, volume := p.work[:n], p.base[:n], s.volume[:n]
+	once, twice, volume := p.work[:n], p.base[:n], s.mass[:n]
 	for i := range once {
 		twice[i] = volume[i] * once[i]
 	}
-	s.jac.solve(twice)
-	end, fEnd, temp, dT, perD := p.end[:n], p.fEnd[:n], s.temp[:n], s.dT[:n], 1/d
+	s.backSolve(twice)
+	for i := range p.gain {
+		p.gain[i] -= h * (trError[0]*p.rate[i] + trError[1]*p.rMid[i] + trError[2]*p.rEnd[i])
+	}
+	s.addFlows(p.gain, once, -d)
+	s.addFlows(p.gain, twice, -d)
+	s.addFlows(p.rEnd, twice, -1)
+	end, fEnd, perD := p.end[:n], p.fEnd[:n], 1/d
 	for i, y := range twice {
 		end[i] -= y
 		fEnd[i] -= (y - once[i]) * perD
-		temp[i] -= dT[i] * y
 	}
-	for i := range s.surfaces {
-		c, slope := s.surfaces[i].Cell, s.surfaces[i].slope
-		p.gain[i] -= h*(trError[0]*p.rate[i]+trError[1]*p.rMid[i]+trError[2]*p.rEnd[i]) + d*slope*(once[c]+twice[c])
-		p.rEnd[i] -= slope * twice[c]
-	}
+	s.shift(twice, -1)
 }
 
 // error is the weighted error of the step: the difference to the companion,
@@ -146,9 +161,9 @@ func (p *stepper) extrapolate() {
 func (p *stepper) error() float64 {
 	s, h := p.sys, p.h
 	for i := range p.work {
-		p.work[i] = s.volume[i] * h * (trError[0]*p.f[i] + trError[1]*p.fMid[i] + trError[2]*p.fEnd[i])
+		p.work[i] = s.mass[i] * h * (trError[0]*p.f[i] + trError[1]*p.fMid[i] + trError[2]*p.fEnd[i])
 	}
-	s.jac.solve(p.work)
+	s.backSolve(p.work)
 	return p.norm(p.work)
 }
 
@@ -165,6 +180,10 @@ const leastHeat = 1e5
 
 // setWeights takes dT/dU of the last assembly.
 func (p *stepper) setWeights() {
+	if w := p.sys.wet; w != nil {
+		w.setWeights(p.weight, p.tolerance)
+		return
+	}
 	for i, d := range p.sys.dT {
 		p.weight[i] = (min(d, 1/leastHeat) + 1/heatScale) / p.tolerance
 	}
@@ -192,6 +211,8 @@ const (
 	// still be taken as it is. Newton's error after it goes with its square: on
 	// the reference case 0.1 to 30 give the same error, at up to 1.8 times the work.
 	firstUpdate = 30
+	// firstWetUpdate is that with moving water, where some derivatives are left out.
+	firstWetUpdate = 3
 )
 
 // solve finds u with u = base + d*rate(u) at time t by Newton's method, starting
@@ -203,14 +224,14 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 	s.surround(p.stage, before(t, p.jump))
 	previous := math.Inf(1)
 	n := len(u)
-	work, base, f, volume, inCell := p.work[:n], p.base[:n], f[:n], s.volume[:n], s.heat[:n]
+	work, base, f, volume, inCell := p.work[:n], p.base[:n], f[:n], s.mass[:n], s.heat[:n]
 	for range maxNewton {
 		s.assemble(u)
 		p.newtons++
 		for i := range u {
 			work[i] = volume[i]*(base[i]-u[i]) + d*inCell[i]
 		}
-		s.jac.factorSolve(volume, s.diag, s.up, s.low, d, work)
+		s.factorSolve(d, work)
 		s.factorisations++
 		limited := p.limit(u)
 		size := p.norm(p.work)
@@ -226,17 +247,15 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 		}
 		rate := size / previous
 		previous = size
-		if (rate == 0 && size < firstUpdate) || (rate > 0 && rate < 1 && size*rate/(1-rate) < newtonShare) {
+		if (rate == 0 && size < p.firstUpdate) || (rate > 0 && rate < 1 && size*rate/(1-rate) < newtonShare) {
 			p.update = size
-			temp, dT, perD := s.temp[:n], s.dT[:n], 1/d
+			perD := 1 / d
 			for i := range u {
 				f[i] = (u[i] - base[i]) * perD
-				temp[i] += dT[i] * work[i]
 			}
-			for i := range s.surfaces {
-				b := &s.surfaces[i]
-				heat[i] = b.heat + b.slope*p.work[b.Cell]
-			}
+			s.flows(heat)
+			s.addFlows(heat, work, 1)
+			s.shift(work, 1)
 			return fine
 		}
 	}
@@ -252,10 +271,16 @@ func before(t, jump float64) float64 {
 	return t
 }
 
+// beyond is how far one update may carry a cell past the end of melting.
+const beyond = 3.5e6 * 2 // [J/m³] about 2 K
+
 // crossed says whether the update just made carried a cell over the point where
 // melting or boiling begins or ends: its slopes then changed under the linear
 // system, and what it says of that cell is wrong however small the norm.
 func (p *stepper) crossed(u []float64) bool {
+	if w := p.sys.wet; w != nil {
+		return w.crossed(u, p.work)
+	}
 	const negligible = 350 // [J/m³] 1e-4 K
 	for i, du := range p.work[:len(u)] {
 		if du < negligible && du > -negligible {
@@ -278,7 +303,9 @@ func (p *stepper) crossed(u []float64) bool {
 // same energy means a far larger change of temperature. It reports whether it
 // had to.
 func (p *stepper) limit(u []float64) bool {
-	const beyond = 3.5e6 * 2 // [J/m³] about 2 K
+	if w := p.sys.wet; w != nil {
+		return w.limit(u, p.work)
+	}
 	limited := false
 	for i, du := range p.work {
 		if du <= beyond {

@@ -24,7 +24,9 @@ type system struct {
 	relation []*phasechange.Relation // one a cell
 	anchors  []phasechange.Anchor
 	volume   []float64
+	mass     []float64 // volume for each unknown: energies, with moving water then that
 	hints    []int32
+	wet      *wet // nil if only heat moves
 
 	// state of the cells at the last assembly
 	temp, dT []float64 // [°C], [K m³/J]
@@ -56,7 +58,8 @@ type surface struct {
 	slope float64 // d heat/dU of its cell [W m³/J]
 }
 
-func newSystem(mesh *geometry.Mesh, layers []*phasechange.Relation) *system {
+func newSystem(m *model) *system {
+	mesh, layers := m.mesh, m.relations
 	n := len(mesh.Cells)
 	s := &system{mesh: mesh, layers: layers, lowestT: math.Inf(-1), highest: math.Inf(1),
 		relation: make([]*phasechange.Relation, n), anchors: make([]phasechange.Anchor, n), hints: make([]int32, n)}
@@ -83,12 +86,21 @@ func newSystem(mesh *geometry.Mesh, layers []*phasechange.Relation) *system {
 	for _, f := range mesh.Surfaces {
 		s.surfaces = append(s.surfaces, surface{Surface: f, temp: math.NaN()})
 	}
-	s.jac = newTridiagonal(n)
+	if m.laws == nil {
+		s.mass = s.volume
+		s.jac = newTridiagonal(n)
+	} else {
+		s.makeWet(m)
+	}
 	return s
 }
 
 // evaluate finds temperature and conductivity of every cell at energies u.
 func (s *system) evaluate(u []float64) {
+	if s.wet != nil {
+		s.wet.evaluate(u)
+		return
+	}
 	for l, r := range s.layers {
 		i, j := s.spans[l][0], s.spans[l][1]
 		r.Evaluate(u[i:j], s.anchors[i:j], s.hints[i:j], s.temp[i:j], s.dT[i:j], s.k[i:j], s.dk[i:j])
@@ -100,6 +112,10 @@ func (s *system) evaluate(u []float64) {
 func (s *system) assemble(u []float64) {
 	s.assemblies++
 	s.evaluate(u)
+	if s.wet != nil {
+		s.wet.assemble()
+		return
+	}
 	n := len(u)
 	temp, dT, ik, lk := s.temp[:n], s.dT[:n], s.ik[:n], s.lk[:n]
 	heat, diag := s.heat[:n], s.diag[:n]
@@ -177,12 +193,85 @@ func (f *surface) skin() float64 { return f.temp - f.heat*f.Contact/f.Area }
 func (s *system) surround(stage *compiledStage, t float64) {
 	for i := range s.surfaces {
 		s.surfaces[i].meets = stage.meets(i, t)
+		if s.wet != nil {
+			s.wet.skins[i].surround(stage, s.wet.pressure)
+		}
 	}
 }
 
-// water sums the water of all cells [kg].
-func (s *system) water() float64 {
+// flowCount is how many flows the accounts need: the heat in through each
+// surface, and with moving water those of wet.flows.
+func (s *system) flowCount() int {
+	if s.wet != nil {
+		return s.wet.flowCount()
+	}
+	return len(s.surfaces)
+}
+
+// flows gives the flows at the last assembly.
+func (s *system) flows(out []float64) {
+	if s.wet != nil {
+		s.wet.flows(out)
+		return
+	}
+	for i := range s.surfaces {
+		out[i] = s.surfaces[i].heat
+	}
+}
+
+// addFlows adds times what a change v of the unknowns makes of the flows, to first
+// order about the last assembly.
+func (s *system) addFlows(out, v []float64, times float64) {
+	if s.wet != nil {
+		s.wet.addFlows(out, v, times)
+		return
+	}
+	for i := range s.surfaces {
+		out[i] += times * s.surfaces[i].slope * v[s.surfaces[i].Cell]
+	}
+}
+
+// shift moves the cells' temperatures, and what else is read off the last
+// assembly, by times a change v of the unknowns, to first order.
+func (s *system) shift(v []float64, times float64) {
+	if s.wet != nil {
+		s.wet.shift(v, times)
+		return
+	}
+	temp, dT := s.temp[:len(v)], s.dT[:len(v)]
+	for i, x := range v {
+		temp[i] += times * (dT[i] * x)
+	}
+}
+
+// factorSolve solves (mass - d J) x = r for one Newton step, in place.
+func (s *system) factorSolve(d float64, x []float64) {
+	if w := s.wet; w != nil {
+		w.jac.factorSolve(s.volume, w.diag, w.up, w.low, d, x)
+		return
+	}
+	s.jac.factorSolve(s.volume, s.diag, s.up, s.low, d, x)
+}
+
+// backSolve does so for another right-hand side.
+func (s *system) backSolve(x []float64) {
+	if s.wet != nil {
+		s.wet.jac.solve(x)
+		return
+	}
+	s.jac.solve(x)
+}
+
+// water sums the water of all cells [kg] at unknowns x.
+func (s *system) water(x []float64) float64 {
 	var w float64
+	if n := len(s.volume); s.wet != nil {
+		var k kahan
+		for i, v := range x[n:] {
+			k.add(s.volume[i] * v)
+		}
+		return k.value()
+	}
 	for i := range s.anchors {
 		w += s.anchors[i].Water() * s.volume[i]
 	}

@@ -76,9 +76,11 @@ func fixed(t testing.TB, d Dish, m Medium, set Settings) *stepper {
 	require.NoError(t, err)
 	stages, err := convecting(m, 1).compile(k)
 	require.NoError(t, err)
-	sys := newSystem(k.mesh, k.relations)
+	sys := newSystem(k)
 	p := newStepper(sys, set.Tolerance)
-	require.Empty(t, d.Start.fill(k, p.u, sys.anchors, make([]float64, len(p.u))))
+	start := newContents(len(sys.volume))
+	require.Empty(t, d.Start.fill(k, start))
+	sys.take(start, p.u)
 	p.stage = stages[0]
 	p.begin()
 	return p

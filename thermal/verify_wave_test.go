@@ -163,11 +163,11 @@ func (w *wave) place(t float64) (seconds float64) {
 // where the curve bends at the freezing point.
 type startMeans struct{ *wave }
 
-func (s startMeans) fill(m *model, u []float64, a []phasechange.Anchor, peak []float64) []error {
+func (s startMeans) fill(m *model, to *contents) []error {
 	for i, c := range m.mesh.Cells {
-		a[i] = s.whole
-		u[i] = s.mean(c.Inner, c.Outer)
-		peak[i] = s.food.Temperature(u[i], &s.whole)
+		to.water[i] = s.whole.Water()
+		to.u[i] = s.mean(c.Inner, c.Outer)
+		to.peak[i] = s.food.Temperature(to.u[i], &s.whole)
 	}
 	return nil
 }

@@ -100,11 +100,11 @@ func (w *watcher) measure(s *State) {
 		w.levels[i] = math.Inf(-1)
 	}
 	for i, t := range s.temp {
-		a, l := &s.anchors[i], 2*s.model.mesh.Cells[i].Layer
-		if x := a.FreezingPoint() - t; x > w.levels[l] {
+		l := 2 * s.model.mesh.Cells[i].Layer
+		if x := s.freezing(i) - t; x > w.levels[l] {
 			w.levels[l] = x
 		}
-		if x := t - a.BoilingPoint(); x > w.levels[l+1] {
+		if x := s.boiling(i); x > w.levels[l+1] {
 			w.levels[l+1] = x
 		}
 	}

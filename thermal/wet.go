@@ -1,0 +1,217 @@
+package thermal
+
+import (
+	"math"
+
+	"example.com/thawfront/phasechange"
+)
+
+// wet is what a system has besides when water moves: a second unknown in every
+// cell, its water, and the fluxes of liquid and vapour, each of which carries its
+// enthalpy. The unknowns are the energies of all cells, followed by their water.
+type wet struct {
+	sys   *system
+	n     int
+	cells []wetCell
+	faces []wetFace
+	skins []wetSkin
+
+	diag, up, low []block
+	jac           blockTridiagonal
+	pressure      float64 // [Pa] around the dish
+	layers        int
+}
+
+// wetCell is a cell's state with the sinks in it.
+type wetCell struct {
+	phasechange.MoistCell
+	law   *phasechange.Moist
+	water float64 // [kg/m³]
+	layer int32
+	vents float64 // [Pa] vapour pressure above which steam passes out
+	steam sink
+	juice sink
+}
+
+// sink is water that leaves a cell on no face, and the energy it takes along, with
+// slopes by the cell's energy and water.
+type sink struct {
+	mass, massU, massW float64 // [kg/s], [kg m³/(J s)], [m³/s]
+	heat, heatU, heatW float64 // [W], [W m³/J], [W m³/kg]
+}
+
+// wetFace is what a face needs besides its halves.
+type wetFace struct {
+	same bool    // one food on both sides: liquid moves by water content
+	film float64 // [Pa s/kg] resistance of a film to vapour; a film lets no liquid through
+}
+
+// steamRelease [kg/(m³ s Pa)] is how readily a cell lets steam go that is above the
+// pressure it vents at. It stands for paths that hold nothing back: at the fierce
+// 10 kg/(m³ s) of a drying front the cell is 200 Pa, or 0.06 K, above its boiling point.
+const steamRelease = 0.05
+
+func (s *system) makeWet(m *model) {
+	n := len(m.mesh.Cells)
+	w := &wet{sys: s, n: n, cells: make([]wetCell, n), faces: make([]wetFace, len(s.faces)), skins: make([]wetSkin, len(s.surfaces)),
+		diag: make([]block, n), up: make([]block, n), low: make([]block, n), jac: newBlockTridiagonal(n), pressure: m.pressure, layers: len(m.names)}
+	s.wet = w
+	s.mass = append(append([]float64(nil), s.volume...), s.volume...)
+	s.heat = make([]float64, 2*n)
+	for i, c := range m.mesh.Cells {
+		w.cells[i] = wetCell{law: m.laws[c.Layer], layer: int32(c.Layer), vents: m.vents[c.Layer]}
+		w.cells[i].T = math.NaN()
+	}
+	for i, f := range m.mesh.Faces {
+		a, b := m.mesh.Cells[f.A].Layer, m.mesh.Cells[f.B].Layer
+		w.faces[i].same = a == b
+		if film := m.films[a]; a != b && film < math.Inf(1) {
+			w.faces[i].film = 1 / (film * f.Area)
+		}
+	}
+	for i, f := range m.mesh.Surfaces {
+		w.skins[i] = newWetSkin(w, &s.surfaces[i], m.films[m.mesh.Cells[f.Cell].Layer])
+	}
+}
+
+// evaluate finds the state of every cell.
+func (w *wet) evaluate(x []float64) {
+	u, water := x[:w.n], x[w.n:2*w.n]
+	temp, k := w.sys.temp[:w.n], w.sys.k[:w.n]
+	for i := range w.cells {
+		c := &w.cells[i]
+		c.water = water[i]
+		c.law.Evaluate(u[i], water[i], &c.MoistCell)
+		temp[i], k[i] = c.T, c.K
+	}
+}
+
+// assemble sums the heat [W] and water [kg/s] into each cell, with derivatives, from
+// what evaluate found.
+func (w *wet) assemble() {
+	n := w.n
+	heat, water := w.sys.heat[:n], w.sys.heat[n:2*n]
+	diag, up, low := w.diag[:n], w.up[:n], w.low[:n]
+	volume := w.sys.volume[:n]
+	for i := range w.cells {
+		c := &w.cells[i]
+		c.sinks(volume[i])
+		heat[i] = -c.steam.heat - c.juice.heat
+		water[i] = -c.steam.mass - c.juice.mass
+		diag[i] = block{-c.steam.heatU - c.juice.heatU, -c.steam.heatW - c.juice.heatW,
+			-c.steam.massU - c.juice.massU, -c.steam.massW - c.juice.massW}
+	}
+	for i := range w.sys.faces {
+		f := &w.sys.faces[i]
+		a, b := f.a, f.b
+		x := flux(&w.cells[a], &w.cells[b], f, &w.faces[i])
+		heat[a] += x.heat
+		heat[b] -= x.heat
+		water[a] += x.mass
+		water[b] -= x.mass
+		ja, jb := x.byA, x.byB
+		da := &diag[a]
+		da.uu += ja.uu
+		da.uw += ja.uw
+		da.wu += ja.wu
+		da.ww += ja.ww
+		db := &diag[b]
+		db.uu -= jb.uu
+		db.uw -= jb.uw
+		db.wu -= jb.wu
+		db.ww -= jb.ww
+		up[i] = jb
+		low[i] = block{-ja.uu, -ja.uw, -ja.wu, -ja.ww}
+	}
+	for i := range w.skins {
+		s := &w.skins[i]
+		c := s.surface.Cell
+		s.solve(&w.cells[c], w.pressure)
+		heat[c] += s.heat
+		water[c] -= s.mass
+		d := &diag[c]
+		d.uu += s.slope.uu
+		d.uw += s.slope.uw
+		d.wu -= s.slope.wu
+		d.ww -= s.slope.ww
+	}
+}
+
+// sinks sets the steam that a cell lets go, and the juice.
+func (c *wetCell) sinks(volume float64) {
+	c.steam, c.juice = sink{}, sink{}
+	if over := c.P - c.vents; over > 0 {
+		g := steamRelease * volume
+		c.steam.set(c, g*over, g*c.PT, g*c.PW, c.Vapour, vapourHeat)
+	}
+	if c.Juice > 0 {
+		c.juice.set(c, volume*c.Juice, volume*c.JT, volume*c.JW, c.Liquid, liquidHeat)
+	}
+}
+
+// Specific heats [J/(kg K)] for derivatives only: they steer Newton's iteration and
+// leave its result alone.
+const (
+	liquidHeat = 4200.0
+	vapourHeat = 1700.0
+)
+
+// set takes a mass flow with its slopes by temperature and water, and the enthalpy
+// of what flows with its specific heat.
+func (s *sink) set(c *wetCell, mass, massT, massW, enthalpy, heat float64) {
+	s.mass, s.massU, s.massW = mass, massT*c.TU, massW+massT*c.TW
+	s.heat = mass * enthalpy
+	s.heatU = s.massU*enthalpy + mass*heat*c.TU
+	s.heatW = s.massW*enthalpy + mass*heat*c.TW
+}
+
+// exchange is what passes a face into its inner cell A, with the derivatives by the
+// unknowns of both cells.
+type exchange struct {
+	heat, mass float64
+	byA, byB   block
+}
+
+// flux is the heat and water through a face into a. Vapour goes by its pressure,
+// liquid by water content within a food, where that is exact for a constant
+// diffusivity, and by water activity from one food to another, being
+// continuous across the interface. What flows has the mean of both cells' enthalpy.
+func flux(a, b *wetCell, f *face, wf *wetFace) exchange {
+	ra, rb := f.halfA/a.K, f.halfB/b.K
+	g := 1 / (ra + rb + f.contact)
+	q := g * (b.T - a.T)
+	heatTa := g * (q*ra*(a.KT/a.K) - 1)
+	heatTb := g * (q*rb*(b.KT/b.K) + 1)
+
+	var mv, ml, mlTa, mlTb, mlWa, mlWb, gv float64
+	if open := a.Permeable * b.Permeable; open > 0 {
+		gv = open / (f.halfA*b.Permeable + f.halfB*a.Permeable + wf.film*open)
+		mv = gv * (b.P - a.P)
+	}
+	if a.D > 0 && b.D > 0 && wf.film == 0 {
+		if wf.same {
+			sa, sb := f.halfA/a.D, f.halfB/b.D
+			gl := 1 / (sa + sb)
+			ml = gl * (b.water - a.water)
+			xa, xb := gl*sa*ml, gl*sb*ml
+			mlTa, mlTb = xa*a.DT, xb*b.DT
+			mlWa, mlWb = xa*a.DW-gl, xb*b.DW+gl
+		} else {
+			gl := 1 / (f.halfA*a.AW/a.D + f.halfB*b.AW/b.D)
+			ml = gl * (b.A - a.A)
+			mlWa, mlWb = -gl*a.AW, gl*b.AW
+		}
+	}
+	hv, hl := (a.Vapour+b.Vapour)/2, (a.Liquid+b.Liquid)/2
+	mvTa, mvTb, mvWa, mvWb := -gv*a.PT, gv*b.PT, -gv*a.PW, gv*b.PW
+	carried := (mv*vapourHeat + ml*liquidHeat) / 2
+	x := exchange{heat: q + mv*hv + ml*hl, mass: mv + ml}
+	x.byA = chain(heatTa+mvTa*hv+mlTa*hl+carried, mvWa*hv+mlWa*hl, mvTa+mlTa, mvWa+mlWa, a)
+	x.byB = chain(heatTb+mvTb*hv+mlTb*hl+carried, mvWb*hv+mlWb*hl, mvTb+mlTb, mvWb+mlWb, b)
+	return x
+}
+
+// chain turns derivatives by temperature and water into those by energy and water.
+func chain(heatT, heatW, massT, massW float64, c *wetCell) block {
+	return block{heatT * c.TU, heatW + heatT*c.TW, massT * c.TU, massW + massT*c.TW}
+}

@@ -1,0 +1,347 @@
+package thermal
+
+import (
+	"math"
+
+	"example.com/thawfront/materials"
+	"example.com/thawfront/phasechange"
+)
+
+// halfCell is what lies under a surface: from the node of its cell outwards.
+type halfCell struct {
+	temp       float64 // [°C] of the node
+	activity   float64 // [-] water activity of the node, 0 to 1
+	resistance float64 // [m² K/W] to heat, up to the surface and contact included; +Inf: none passes
+	liquid     float64 // [kg/(m² s)] conductance for liquid and bound water, by water activity
+	vapour     float64 // [kg/(m² s Pa)] conductance for vapour
+	frozen     bool    // ice is at hand: it sublimes at the surface itself
+}
+
+// ambience is what a surface meets where water may pass.
+type ambience struct {
+	Surroundings
+	vapour    float64 // [Pa] partial pressure in the fluid, 0 to pressure
+	pressure  float64 // [Pa] total
+	open      bool    // false: no water passes
+	permeance float64 // [kg/(m² s Pa)] of a film on the surface; +Inf: none, 0: blocks all
+}
+
+// wetSurface is the balance of heat and water at a surface, a square metre of it. Its
+// temperature Ts and water activity as follow from
+//
+//	ml + mv = m                                 [kg/(m² s)]
+//	q - (Ts - Tc)/r = ml (hv(Ts) - hl(Ts))      [W/m²]
+//
+// with liquid ml = gl (ac - as) and vapour mv = gv (ac psat(Tc) - ps) coming from the
+// node, m the vapour that the air takes from ps = as psat(Ts), and q the heat of
+// convection and radiation. Against frozen food ps is that over ice, all of m
+// sublimes at the surface, and hl is the ice's. Where no water may pass the
+// second equation is left, without ml.
+//
+// The surface itself holds neither heat nor water, so that the energy e = q - m hv
+// that comes in from outside is what the cell receives,
+//
+//	(Ts - Tc)/r - ml hl - mv hv = e,
+//
+// whatever hl and hv are: an identity by the two equations above. Both are counted
+// from liquid water at 0 °C, see vapourEnthalpy.
+//
+// A surface on which more arrives than it gives away at as = 1, because dew forms
+// faster than the food draws it in, stays at 1, and the surplus goes into the cell:
+// ml = m - mv then takes the place of gl (ac - as).
+type wetSurface struct {
+	temp        float64 // [°C] the first guess on entry, NaN: none; the result on return
+	activity    float64 // [-]
+	evaporation float64 // [kg/(m² s)] out of the dish
+	energy      float64 // [W/m²] into the dish
+
+	// derivatives by temperature and water activity of the node
+	energyT, energyA float64 // [W/(m² K)], [W/m²]
+	waterT, waterA   float64 // [kg/(m² s K)], [kg/(m² s)]
+}
+
+func newWetSurface() wetSurface { return wetSurface{temp: math.NaN()} }
+
+const (
+	// trickle is a conductance, in its SI unit, that lets nothing pass.
+	trickle = 1e-30
+	// leastResistance [m² K/W] is far below that of any half cell.
+	leastResistance = 1e-12
+	// the balance is solved between [°C]; nothing that is taken lies outside
+	coldestSurface, hottestSurface = -273.1, 5000.0
+	// surfaceStep [K] is the last step of the iteration. It is still made, the rest by
+	// the slopes, which leaves 1e-12 of what flows.
+	surfaceStep = 1e-6
+)
+
+// solve finds the balance. It reports false if there is none, as with a number that
+// is none. The result depends on the guess within rounding only.
+//
+// The heat that a surface lacks falls with its temperature, water eliminated: one
+// scalar equation, for which Newton's method is kept in a bracket. What is left
+// of the theory where it can fail, the fall of the heat of vaporisation with
+// temperature, is 0.1 % a kelvin and outweighed by convection.
+func (s *wetSurface) solve(c *halfCell, o *ambience) bool {
+	b := newSurfaceBalance(c, o)
+	t := s.temp
+	if !inRange(t, coldestSurface, hottestSurface) {
+		t = c.temp
+	}
+	lo, hi := coldestSurface, hottestSurface
+	for i := range 100 {
+		b.at(t)
+		if b.lack >= 0 {
+			lo = t
+		}
+		if b.lack <= 0 {
+			hi = t
+		}
+		step := -b.lack / b.lackS
+		switch {
+		case b.lack == 0 && b.lackS == 0: // nothing passes
+			t, step = c.temp, 0
+		case math.IsNaN(step):
+			return false
+		case b.lack == 0, math.Abs(step) > surfaceStep && hi-lo <= surfaceStep: // or all is rounding
+			step = 0
+		}
+		if math.Abs(step) <= surfaceStep {
+			s.finish(&b, t, step)
+			return !math.IsNaN(s.energy + s.energyT + s.energyA)
+		}
+		t += step
+		// once it has had its time, every other step halves the bracket
+		if !(t > lo && t < hi) || i > 12 && i%2 == 0 {
+			t = (lo + hi) / 2
+		}
+	}
+	return false
+}
+
+// finish makes the last step [K] from t and reads the result.
+func (s *wetSurface) finish(b *surfaceBalance, t, step float64) {
+	s.temp = t + step
+	s.evaporation = b.m + b.mS*step
+	s.activity = min(1, b.activity+b.activityS*step)
+	q, _ := b.heat(s.temp)
+	s.energy = q - s.evaporation*(b.hv+b.hvS*step)
+
+	var tT, tA float64 // of the surface's temperature by the node's state
+	if b.lackS != 0 {
+		tT, tA = -b.lackT/b.lackS, -b.lackA/b.lackS
+	}
+	s.waterT, s.waterA = b.mT+b.mS*tT, b.mA+b.mS*tA
+	byS := b.qS - b.m*b.hvS
+	s.energyT, s.energyA = byS*tT-b.hv*s.waterT, byS*tA-b.hv*s.waterA
+}
+
+// surfaceBalance is the balance at a given surface temperature. Ends of names say by
+// what a derivative is: S the surface's temperature, T and A the node's temperature
+// and activity, each with the other two fixed.
+type surfaceBalance struct {
+	*halfCell
+	out        *ambience
+	film       airFilm
+	cover      float64 // [Pa m² s/kg] resistance of the outer film
+	blocked    bool    // no water gets away
+	g          float64 // [W/(m² K)] from node to surface
+	radiant    float64 // [W/(m² K⁴)]
+	walls      float64 // [K⁴]
+	gl, gv     float64
+	psat, dsat float64 // [Pa], [Pa/K] at the node
+	supply     float64 // [kg/(m² s)] liquid and vapour if the surface were dry
+
+	lack                float64 // [W/m²] heat towards the surface that it lacks use for
+	lackS, lackT, lackA float64
+	qS                  float64
+	m, mS, mT, mA       float64
+	activity, activityS float64
+	hv, hvS             float64 // [J/kg], [J/(kg K)] of vapour
+}
+
+func newSurfaceBalance(c *halfCell, o *ambience) surfaceBalance {
+	b := surfaceBalance{halfCell: c, out: o, radiant: o.Emissivity * stefanBoltzmann,
+		g: 1 / max(c.resistance, leastResistance)}
+	if b.radiant > 0 {
+		w := o.Walls + kelvin
+		b.walls = w * w * w * w
+	}
+	if !o.open {
+		return b
+	}
+	b.blocked = o.H < trickle || o.permeance < trickle
+	if !b.blocked {
+		b.cover = 1 / o.permeance
+		b.film = newAirFilm(o.H, o.Fluid, o.vapour, o.pressure)
+	}
+	b.gl, b.gv = min(c.liquid, 1/trickle), min(c.vapour, 1/trickle)
+	if b.gv > 0 && !c.frozen {
+		b.psat, b.dsat = saturation(c.temp)
+	}
+	b.supply = c.activity * (b.gl + b.gv*b.psat)
+	return b
+}
+
+// heat is that of convection and radiation to a surface at t [°C], and its slope.
+func (b *surfaceBalance) heat(t float64) (q, slope float64) {
+	T := t + kelvin
+	h := b.out.H
+	return h*(b.out.Fluid-t) + b.radiant*(b.walls-T*T*T*T), -h - 4*b.radiant*T*T*T
+}
+
+// at evaluates the balance at a surface temperature t [°C].
+func (b *surfaceBalance) at(t float64) {
+	var q float64
+	q, b.qS = b.heat(t)
+	b.lack, b.lackS = q-b.g*(t-b.temp), b.qS-b.g
+	b.lackT, b.lackA = b.g, 0
+	b.activity = b.halfCell.activity
+	if !b.out.open {
+		return
+	}
+	b.hv, b.hvS = vapourEnthalpy(t)
+	if b.frozen {
+		b.sublime(t)
+	} else {
+		b.evaporate(t)
+	}
+}
+
+// leave sets the flow from a source of vapour, see airFilm.flow; of the source only
+// its slope by the surface's temperature is given. It returns the slope by the source.
+func (b *surfaceBalance) leave(t, source, resistance, sourceS float64) (bySource float64) {
+	b.m, b.mS = 0, 0
+	if b.blocked {
+		return 0
+	}
+	c, dc := b.film.coefficient(t)
+	m, bySource, byC := b.film.flow(source, resistance+b.cover, c)
+	b.m, b.mS = m, bySource*sourceS+byC*dc
+	return bySource
+}
+
+func (b *surfaceBalance) sublime(t float64) {
+	p, dp := iceSaturation(t)
+	b.leave(t, p, 0, dp)
+	latent := b.hv - materials.Ice.Enthalpy(t) + materials.LatentHeatFusion
+	b.lack -= b.m * latent
+	b.lackS -= b.mS*latent + b.m*(b.hvS-materials.Ice.SpecificHeat(t))
+	b.activity, b.activityS = 1, 0
+}
+
+func (b *surfaceBalance) evaporate(t float64) {
+	ac, gl, gv := b.halfCell.activity, b.gl, b.gv
+	p, dp := saturation(t)
+	all := gl + gv*p // by activity, at the surface
+	if all < trickle {
+		b.m, b.mS = 0, 0 // as the air has it, of no consequence
+		b.activity, b.activityS = min(1, b.out.vapour/p), 0
+		return
+	}
+	// At this temperature the food is a source of vapour behind a resistance: that
+	// of its two ways in parallel.
+	inner := p / all
+	bySource := b.leave(t, b.supply*inner, inner, 0)
+	as := (b.supply - b.m) / all
+	var ml, mlS, mlT, mlA float64
+	if as <= 1+1e-12 {
+		b.mS += bySource * as * gl * dp / all
+		b.mT = bySource * inner * ac * gv * b.dsat
+		b.mA = bySource * inner * (gl + gv*b.psat)
+		// gl (ac - as), free of the difference
+		share := gl / all
+		ml = share * (b.m - ac*gv*(b.psat-p))
+		mlS = share * (b.mS + gv*as*dp)
+		mlT = share * (b.mT - ac*gv*b.dsat)
+		mlA = share * (b.mA - gv*(b.psat-p))
+		b.activity, b.activityS = as, -(b.mS+gv*as*dp)/all
+	} else {
+		b.leave(t, p, 0, dp)
+		b.mT, b.mA = 0, 0
+		ml = b.m - gv*(ac*b.psat-p)
+		mlS = b.mS + gv*dp
+		mlT = -gv * ac * b.dsat
+		mlA = -gv * b.psat
+		b.activity, b.activityS = 1, 0
+	}
+	latent, dLatent := b.latentHeat(t)
+	b.lack -= ml * latent
+	b.lackS -= mlS*latent + ml*dLatent
+	b.lackT -= mlT * latent
+	b.lackA -= mlA * latent
+}
+
+// latentHeat is the heat that turns liquid or bound water at t [°C] into vapour
+// [J/kg], with its slope [J/(kg K)]. It is held above 300 °C, where there is next to
+// no water and its enthalpy is not known. The heat of wetting, by which bound
+// water holds tighter, is left out.
+func (b *surfaceBalance) latentHeat(t float64) (heat, slope float64) {
+	const highest = 300
+	if t > highest {
+		return steamAt100 + hotSteam*(highest-100) - waterAt300, 0
+	}
+	return b.hv - materials.Water.Enthalpy(t), b.hvS - materials.Water.SpecificHeat(t)
+}
+
+// slopeStep [K] is that of slopes by difference, which are good to 1e-6.
+const slopeStep = 1e-5
+
+// saturation is the vapour pressure [Pa] over liquid water at t [°C] and its slope
+// [Pa/K], 0 where it is held: above the critical point, and below -100 °C, where the
+// formula's continuation turns.
+func saturation(t float64) (p, slope float64) {
+	const lowest = -100
+	if t < lowest {
+		return phasechange.SaturationPressure(lowest), 0
+	}
+	p = phasechange.SaturationPressure(t)
+	return p, (phasechange.SaturationPressure(t+slopeStep) - p) / slopeStep
+}
+
+// iceSaturation is that over ice, and over the water that ice becomes.
+func iceSaturation(t float64) (p, slope float64) {
+	p = overIce(t)
+	return p, (overIce(t+slopeStep) - p) / slopeStep
+}
+
+// overIce goes through the triple point, where both formulas meet, without a jump.
+func overIce(t float64) float64 {
+	const tripleLow, tripleHigh = 0, 0.02 // [°C]
+	switch {
+	case t < tripleLow:
+		return phasechange.SublimationPressure(t)
+	case t > tripleHigh:
+		return phasechange.SaturationPressure(t)
+	}
+	return min(phasechange.SublimationPressure(t), phasechange.SaturationPressure(t))
+}
+
+// Specific heats of steam at low pressure [J/(kg K)]: below 0 °C (ASHRAE 2017,
+// chapter 1), and from 100 to 200 °C (steam tables, from memory).
+const (
+	coldSteam = 1.86e3
+	hotSteam  = 1.99e3
+)
+
+var (
+	steamAt0   = phasechange.LatentHeatVaporisation(0)
+	steamAt100 = materials.Water.Enthalpy(100) + phasechange.LatentHeatVaporisation(100)
+	waterAt300 = materials.Water.Enthalpy(300)
+)
+
+// vapourEnthalpy is the enthalpy of vapour at t [°C] above liquid water at 0 °C
+// [J/kg], with its slope [J/(kg K)]: that of saturated vapour from 0 to 100 °C, and
+// of steam at low pressure beyond, where the heat of vaporisation is no guide. That
+// of sublimation comes out at 2834 kJ/kg at 0 and 2838 at -40 °C.
+func vapourEnthalpy(t float64) (h, slope float64) {
+	switch {
+	case t < 0:
+		return steamAt0 + coldSteam*t, coldSteam
+	case t > 100:
+		return steamAt100 + hotSteam*(t-100), hotSteam
+	}
+	latent := phasechange.LatentHeatVaporisation(t)
+	// the slope of Watson's law
+	const exponent, critical = 0.3305, 373.946
+	return materials.Water.Enthalpy(t) + latent, materials.Water.SpecificHeat(t) - exponent*latent/(critical-t)
+}
