@@ -54,7 +54,8 @@ type Mesh struct {
 	Faces    []Face
 	Surfaces []Surface
 
-	power float64 // the volume within x goes as x to this power: 1, 2 or 3
+	power   float64 // the volume within x goes as x to this power: 1, 2 or 3
+	profile profile
 }
 
 // Flat says whether volume is proportional to distance, as in a slab, so that

@@ -127,34 +127,22 @@ func build(s Shape, layers []Layer, r Resolution, p profile, inner, outer Patch)
 	}
 	x, layer := faces(layers, r, inner == "")
 	n := len(layer)
-	m := &Mesh{Shape: s, power: s.dimension(), Layers: append([]Layer(nil), layers...),
+	m := &Mesh{Shape: s, power: s.dimension(), profile: p, Layers: append([]Layer(nil), layers...),
 		Cells: make([]Cell, n), Faces: make([]Face, n-1)}
 	for i := range m.Cells {
-		m.Cells[i] = Cell{Layer: layer[i], Inner: x[i], Outer: x[i+1],
-			Volume: p.volume(x[i+1]) - p.volume(x[i]), Node: p.node(x[i], x[i+1])}
-	}
-	half := func(cell int, face float64) float64 {
-		node := m.Cells[cell].Node
-		if layer[cell] == 0 && inner == "" && m.power > 1 {
-			// no steady heat can pass the axis; what does flow here bends the
-			// profile into a parabola, for which this is exact
-			return math.Abs(face-node) * (face + node) / (2 * face * p.area(face))
-		}
-		return p.resist(math.Min(node, face), math.Max(node, face))
+		m.Cells[i] = Cell{Layer: layer[i], Inner: x[i], Outer: x[i+1], Volume: p.volume(x[i+1]) - p.volume(x[i])}
 	}
 	for i := range m.Faces {
-		f := Face{A: i, B: i + 1, Position: x[i+1], Area: p.area(x[i+1]), HalfA: half(i, x[i+1]), HalfB: half(i+1, x[i+1])}
+		m.Faces[i] = Face{A: i, B: i + 1}
 		if layer[i] != layer[i+1] {
-			f.Contact = layers[layer[i]].Contact
+			m.Faces[i].Contact = layers[layer[i]].Contact
 		}
-		m.Faces[i] = f
 	}
 	if inner != "" {
-		m.Surfaces = append(m.Surfaces, Surface{Cell: 0, Patch: inner, Area: p.area(0), Half: half(0, 0)})
+		m.Surfaces = append(m.Surfaces, Surface{Patch: inner})
 	}
-	last := m.Cells[n-1]
-	m.Surfaces = append(m.Surfaces, Surface{Cell: n - 1, Patch: outer, Position: last.Outer, Area: p.area(last.Outer),
-		Half: half(n-1, last.Outer), Contact: layers[len(layers)-1].Contact})
+	m.Surfaces = append(m.Surfaces, Surface{Cell: n - 1, Patch: outer, Contact: layers[len(layers)-1].Contact})
+	m.lay()
 	return m, nil
 }
 

@@ -96,8 +96,8 @@ func (f *airFilm) coefficient(surface float64) (c, slope float64) {
 
 // flow is the vapour m [kg/(m² s)] that leaves a source of the given pressure [Pa]
 // behind a resistance [Pa m² s/kg] (wet food, a cover), through the film of
-// coefficient c. Its slopes by the source [kg/(m² s Pa)] and by c [-] are exact. It
-// has one solution for any source >= 0 and resistance >= 0.
+// coefficient c. Its slopes by the source [kg/(m² s Pa)] and by c [-] are good to 1e-9.
+// There is one solution for any source and resistance from 0 up.
 //
 // Unknown is x = m/c: the pressure at the film's foot is p(x) = p_air + span (1 -
 // e^-x), and source - resistance c x = p(x). Both sides being explicit there is
@@ -114,14 +114,16 @@ func (f *airFilm) flow(source, resistance, c float64) (m, bySource, byC float64)
 		if x = w; w < 0.9 {
 			x -= (math.Log1p(-w) + w) * f.span / (f.span + b)
 		}
-		x = min(max(x, -math.Log1p(f.vapour/f.span)), f.end)
+		if x < 0 {
+			x = max(x, -math.Log1p(f.vapour/f.span)) // where p is 0
+		}
+		x = min(x, f.end)
 		for range 40 {
 			e := math.Expm1(-x)
 			slope = f.span * (1 + e)
 			step := (u + f.span*e - b*x) / (slope + b)
 			x += step
 			if math.Abs(step) < 1e-9 {
-				slope -= step * slope
 				break
 			}
 		}

@@ -25,6 +25,7 @@ type Layer struct {
 	Thickness float64 // [m] 1e-6 to 5; the radius of the innermost layer of a cylinder or sphere
 	Contact   float64 // [m² K/W] resistance on its outer face, an air gap or a wrapper; >= 0
 	Cells     int     // cells of this layer; default (0): a share of Settings.Cells
+	Rise      *Rise   // how it thickens in the heat; default (nil): not at all
 	Film      *Film   // on its outer face; default (nil): none. Counts where water moves.
 }
 
@@ -96,6 +97,8 @@ type model struct {
 	names     []string
 	iceCurve  phasechange.IceCurve
 
+	rising []*risingFood // by layer, nil for one that does not rise; nil if none does
+
 	// where water moves, by layer; laws is nil where it does not
 	laws     []*phasechange.Moist
 	vents    []float64 // [Pa] vapour pressure above which steam makes its way out
@@ -138,7 +141,7 @@ func (d Dish) compile(s Settings) (*model, error) {
 		if err != nil {
 			faults = append(faults, &InputError{Place: place, Field: "food", Value: l.Food.Name, Cause: err})
 		}
-		faults = append(faults, l.Film.faults(place)...)
+		faults = append(append(faults, l.Film.faults(place)...), l.Rise.faults(place)...)
 		m.names = append(m.names, name)
 		m.relations = append(m.relations, r)
 		layers[i] = geometry.Layer{Name: name, Thickness: l.Thickness, Contact: l.Contact, Cells: l.Cells}
@@ -154,6 +157,14 @@ func (d Dish) compile(s Settings) (*model, error) {
 	}
 	if err := errors.Join(faults...); err != nil {
 		return nil, err
+	}
+	for i, l := range d.Layers {
+		if l.Rise != nil {
+			if m.rising == nil {
+				m.rising = make([]*risingFood, len(d.Layers))
+			}
+			m.rising[i] = newRisingFood(l.Food, l.Rise)
+		}
 	}
 	if s.Moisture {
 		m.makeWet(d, s)

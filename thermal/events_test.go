@@ -423,7 +423,7 @@ func seared(t testing.TB, shape geometry.Shape, cells int) *Run {
 // or end.
 func heatAndWater(run *Run, layer string, end bool) (heat, water float64) {
 	first, last := run.model.mesh.Span(run.model.layer(layer))
-	c := run.final.contents()
+	c := run.contents()
 	if !end {
 		run.Dish.Start.fill(run.model, c)
 	}

@@ -14,8 +14,8 @@ const maxRows = 2_000_000
 
 // WriteCSV writes the run as a table: one line every interval, with the time in
 // seconds, the stage, and of every layer the coldest, mean and hottest
-// temperature [°C], the water and the ice [kg]; then centre and surface
-// temperature [°C] and the mass [kg]. The first line names columns and units.
+// temperature [°C], the water and the ice [kg] and the mean water activity [-]; then
+// centre and surface temperature [°C] and the mass [kg]. The first line names columns and units.
 func (r *Run) WriteCSV(w io.Writer, every time.Duration) error {
 	if every <= 0 || r.Duration()/every > maxRows {
 		return &InputError{Place: "CSV export", Field: "interval", Value: every, Want: fmt.Sprintf("above 0 and no more than %d lines", maxRows)}
@@ -23,7 +23,7 @@ func (r *Run) WriteCSV(w io.Writer, every time.Duration) error {
 	out := csv.NewWriter(w)
 	head := []string{"time_s", "stage", "centre_C", "surface_C", "mass_kg"}
 	for _, name := range r.model.names {
-		for _, q := range []string{"coldest_C", "mean_C", "hottest_C", "water_kg", "ice_kg"} {
+		for _, q := range []string{"coldest_C", "mean_C", "hottest_C", "water_kg", "ice_kg", "water_activity"} {
 			head = append(head, name+" "+q)
 		}
 	}
@@ -36,7 +36,7 @@ func (r *Run) WriteCSV(w io.Writer, every time.Duration) error {
 		surface, _ := s.Temperature(Skin())
 		row := []string{strconv.FormatFloat(s.clock, 'f', 3, 64), r.stageName(s.Time()), number(centre), number(surface), number(s.Mass())}
 		for _, l := range s.Layers() {
-			row = append(row, number(l.Coldest), number(l.Mean), number(l.Hottest), number(l.Water), number(l.Ice))
+			row = append(row, number(l.Coldest), number(l.Mean), number(l.Hottest), number(l.Water), number(l.Ice), number(l.WaterActivity))
 		}
 		if err := out.Write(row); err != nil {
 			return err

@@ -47,8 +47,9 @@ func TestCSV(t *testing.T) {
 		head, rows := table[0], table[1:]
 		require.Len(t, rows, test.rows, "every %v", test.every)
 		require.Equal(t, []string{"time_s", "stage", "centre_C", "surface_C", "mass_kg",
-			`roll, "lean" coldest_C`, `roll, "lean" mean_C`, `roll, "lean" hottest_C`, `roll, "lean" water_kg`, `roll, "lean" ice_kg`,
-			"Kruste\nknusprig ü coldest_C", "Kruste\nknusprig ü mean_C", "Kruste\nknusprig ü hottest_C", "Kruste\nknusprig ü water_kg", "Kruste\nknusprig ü ice_kg"}, head)
+			`roll, "lean" coldest_C`, `roll, "lean" mean_C`, `roll, "lean" hottest_C`, `roll, "lean" water_kg`, `roll, "lean" ice_kg`, `roll, "lean" water_activity`,
+			"Kruste\nknusprig ü coldest_C", "Kruste\nknusprig ü mean_C", "Kruste\nknusprig ü hottest_C", "Kruste\nknusprig ü water_kg", "Kruste\nknusprig ü ice_kg",
+			"Kruste\nknusprig ü water_activity"}, head)
 		for i, row := range rows {
 			at := min(time.Duration(i)*test.every, run.Duration())
 			if i == len(rows)-1 {
@@ -59,7 +60,7 @@ func TestCSV(t *testing.T) {
 			skin, _ := state.Temperature(Skin())
 			want := []float64{at.Seconds(), 0, centre, skin, state.Mass()}
 			for _, l := range state.Layers() {
-				want = append(want, l.Coldest, l.Mean, l.Hottest, l.Water, l.Ice)
+				want = append(want, l.Coldest, l.Mean, l.Hottest, l.Water, l.Ice, l.WaterActivity)
 			}
 			for j, text := range row {
 				if j == 1 {

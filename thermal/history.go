@@ -26,6 +26,7 @@ type pastStep struct {
 	start, since, h float64 // [s] start in the run and in the stage, length
 	jump            float64 // [s] next time in the stage at which the media may jump
 	f, end, fEnd    []float32
+	ratio           []float32 // thickness of the cells over the original, nil if none rises
 
 	// Cells before from have lost no water in the run: they began the step as the
 	// one before left them, with the water of the run's start. u and w are of the
@@ -66,7 +67,7 @@ func (h *history) add(stage int, clock float64, p *stepper, anchors []phasechang
 		h.addWet(stage, clock, p)
 		return
 	}
-	s := pastStep{stage: stage, start: clock, since: p.t, h: p.h, jump: p.jump}
+	s := pastStep{ratio: h.ratios(p), stage: stage, start: clock, since: p.t, h: p.h, jump: p.jump}
 	if n := len(h.steps); n > 0 {
 		last := &h.steps[n-1]
 		s.before, s.wet, s.from = last.end, h.steps[0].w, p.driest
@@ -85,9 +86,22 @@ func (h *history) add(stage int, clock float64, p *stepper, anchors []phasechang
 	p.restarted, p.settled = false, false
 }
 
+// ratios keeps the thickness of the cells, if it has changed.
+func (h *history) ratios(p *stepper) []float32 {
+	r := p.sys.risen
+	if r == nil {
+		return nil
+	}
+	if n := len(h.steps); n > 0 && !p.risen {
+		return h.steps[n-1].ratio
+	}
+	p.risen = false
+	return h.keep(r.ratio)
+}
+
 // addWet keeps a step with moving water, whose content is among the unknowns.
 func (h *history) addWet(stage int, clock float64, p *stepper) {
-	s := pastStep{stage: stage, start: clock, since: p.t, h: p.h, jump: p.jump, from: len(p.u)}
+	s := pastStep{ratio: h.ratios(p), stage: stage, start: clock, since: p.t, h: p.h, jump: p.jump, from: len(p.u)}
 	if n := len(h.steps); n > 0 && !p.settled {
 		last := &h.steps[n-1]
 		s.before, s.wet = last.end, last.end
@@ -118,4 +132,12 @@ func (h *history) find(t float64) int {
 	t -= 1e-9 + 1e-12*t // a Duration is whole nanoseconds, and the clock a long sum
 	i := sort.Search(len(h.steps), func(i int) bool { return h.steps[i].start >= t })
 	return max(i-1, 0)
+}
+
+func single(v []float64) []float32 {
+	var out []float32
+	for _, x := range v {
+		out = append(out, float32(x))
+	}
+	return out
 }

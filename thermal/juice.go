@@ -7,9 +7,8 @@ import "math"
 // dew runs off. What neither stays nor is taken up drips off the dish. Juice keeps
 // the enthalpy it was let go with, so that both accounts stay whole; to the next
 // step all this is a sudden change of a few cells.
-func (c *course) drain() {
+func (c *course) drain() (changed bool) {
 	p, w := c.step, c.sys.wet
-	changed := false
 	for l := range w.layers {
 		f := w.layerFlows(p.gain, l)
 		if mass := f[2]; mass > 0 && c.pass(l, mass, f[3]/mass) {
@@ -23,8 +22,8 @@ func (c *course) drain() {
 	}
 	if changed {
 		p.settled = true
-		p.resume()
 	}
+	return changed
 }
 
 // pass offers juice [kg] of an enthalpy [J/kg] that layer l has let go to the

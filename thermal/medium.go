@@ -92,43 +92,63 @@ func (c changing) Changes() []time.Duration { return c.at }
 // many foods; dough and crust 0.85 to 0.92 (from memory).
 const foodEmissivity = 0.9
 
-func radiating(t, h float64) Surroundings {
-	return Surroundings{Fluid: t, H: h, Walls: t, Emissivity: foodEmissivity}
+func radiating(t, h float64, air Humidity) Surroundings {
+	return Surroundings{Fluid: t, H: h, Walls: t, Emissivity: foodEmissivity, Humidity: air}
+}
+
+// ventedAir is the humidity of a vented domestic oven at t [°C], 0.02 kg/kg: between the
+// 0.0075 of kitchen air and the 0.027 to 0.043 measured in gas-fired tunnels (Baik
+// et al. 1999, Journal of Food Science 64). A guess: with the door tight and much
+// food it is more.
+func ventedAir(t float64) Humidity { return VapourPressure(math.Min(3157, 0.9*saturatedOver(t))) }
+
+// kitchenAir is the humidity of air at 20 °C and 50 %, warmed to t [°C]; cooler air
+// has 50 % too.
+func kitchenAir(t float64) Humidity {
+	return VapourPressure(0.5 * math.Min(2339, saturatedOver(t)))
 }
 
 // The media below are typical. Each gives a Surroundings whose fields may be set
 // to what is known better, a measured coefficient above all: it is the largest
-// unknown of most runs.
+// unknown of most runs. Where water moves, air has a humidity too; bath, oil and
+// plate let none pass.
 
 // FanOven is a domestic oven at t [°C] with its fan on, walls at the same
 // temperature: 20 W/(m² K) of convection, amid the 10 to 25 for air of 0.5 to 3
 // m/s at the food (common practice, from memory).
-func FanOven(t float64) Surroundings { return radiating(t, 20) }
+func FanOven(t float64) Surroundings { return radiating(t, 20, ventedAir(t)) }
+
+// SteamOven is a chamber at t [°C], 99 or more, full of steam at the pressure of the
+// settings, superheated or not: convection as in FanOven, and what condenses
+// brings the rest.
+func SteamOven(t float64) Surroundings { return radiating(t, 20, Steam()) }
 
 // StillOven is a domestic oven at t [°C] without fan: 7 W/(m² K) of natural
 // convection, which Churchill & Chu (1975) give for a roll of 90 mm at 60 °C in
 // air at 200 °C, and radiation from walls at the same temperature.
-func StillOven(t float64) Surroundings { return radiating(t, 7) }
+func StillOven(t float64) Surroundings { return radiating(t, 7, ventedAir(t)) }
 
 // Room is still air at t [°C] between walls of the same temperature: 5 W/(m² K),
 // between the 3.4 and 7.0 that Churchill & Chu (1975) give for a roll of 90 mm
 // at small and large differences of temperature.
-func Room(t float64) Surroundings { return radiating(t, 5) }
+func Room(t float64) Surroundings { return radiating(t, 5, kitchenAir(t)) }
 
 // Refrigerator is a domestic refrigerator at t [°C]: 5 W/(m² K) and radiation,
 // about 10 in all. Measured overall coefficients of household appliances are 5 to
 // 7 for thawing and 8 to 15 for freezing (Anderson et al. 2004, International
 // Journal of Refrigeration 27), the lower of which thaw a steak in twice the time
-// that household rules give.
-func Refrigerator(t float64) Surroundings { return radiating(t, 5) }
+// that household rules give. Relative humidity 75 %, in the middle of 60 to 90 (from
+// memory).
+func Refrigerator(t float64) Surroundings { return radiating(t, 5, RelativeHumidity(0.75)) }
 
 // StillFreezer is a domestic freezer at t [°C]: 6 W/(m² K) of natural convection
 // (Churchill & Chu 1975, roll of 90 mm, 20 °C in air at -18 °C: 5.8) and radiation.
-func StillFreezer(t float64) Surroundings { return radiating(t, 6) }
+// Air over the coil is nearly saturated; 90 % (from memory).
+func StillFreezer(t float64) Surroundings { return radiating(t, 6, RelativeHumidity(0.9)) }
 
 // BlastFreezer is an air-blast freezer at t [°C]: 30 W/(m² K), amid the 15 to 40
-// for 2 to 5 m/s (from memory).
-func BlastFreezer(t float64) Surroundings { return radiating(t, 30) }
+// for 2 to 5 m/s, and at 90 % relative humidity (from memory).
+func BlastFreezer(t float64) Surroundings { return radiating(t, 30, RelativeHumidity(0.9)) }
 
 // WaterBath is a circulated water bath at t [°C] around bagged food: 150
 // W/(m² K), amid 100 to 200 (common practice, no source).

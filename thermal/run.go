@@ -78,6 +78,8 @@ type Run struct {
 	history  history
 	books    books
 	duration float64 // [s]
+	glazed   float64 // [kg] dry matter brushed on in earlier runs
+	glaze    []brushed
 	final    final
 }
 
@@ -85,14 +87,18 @@ type Run struct {
 type final struct {
 	u       []float64 // the unknowns
 	peak    []float64 // [°C] by cell
+	ratio   []float64 // [-] thickness over the original by cell, nil if nothing rises
 	anchors []phasechange.Anchor
 }
 
-// contents takes it apart for a run that goes on from there.
-func (f *final) contents() *contents {
+// contents takes its end apart for a run that goes on from there.
+func (r *Run) contents() *contents {
+	f := &r.final
 	c := newContents(len(f.peak))
+	c.glaze = r.dry(r.Duration())
 	copy(c.u, f.u)
 	copy(c.peak, f.peak)
+	copy(c.ratio, f.ratio)
 	if len(f.u) > len(c.u) {
 		copy(c.water, f.u[len(c.u):])
 		return c
@@ -128,6 +134,7 @@ func (r *Run) at(t float64) *State {
 	since, jump := 0.0, math.Inf(1)
 	if len(r.history.steps) == 0 || t >= r.duration {
 		copy(u, r.final.u)
+		sys.setRatios(m, single(r.final.ratio))
 		copy(sys.anchors, r.final.anchors)
 		last := len(r.Stages) - 1
 		stage, since = r.stages[last], seconds(r.Stages[last].End-r.Stages[last].Start)
@@ -136,6 +143,7 @@ func (r *Run) at(t float64) *State {
 		}
 	} else {
 		s := &r.history.steps[r.history.find(t)]
+		sys.setRatios(m, s.ratio)
 		theta := math.Max(0, math.Min(1, (t-s.start)/s.h))
 		s.dense(theta, sys, u)
 		stage, since, jump = r.stages[s.stage], s.since+theta*s.h, s.jump
@@ -144,6 +152,7 @@ func (r *Run) at(t float64) *State {
 	sys.surround(&own, before(since, jump))
 	sys.assemble(u)
 	state := newState(m, sys)
+	state.run = r
 	state.look(sys)
 	state.clock, state.sinceStage = t, since
 	return &state
@@ -215,13 +224,14 @@ func (r *Run) Extremes() []Extremes {
 		out[l] = Extremes{Name: name, Lowest: math.Inf(1), Highest: math.Inf(-1)}
 	}
 	look := func(s *State) {
-		for l, x := range s.Layers() {
+		for l := range out {
 			e := &out[l]
-			if x.Coldest < e.Lowest {
-				e.Lowest, e.LowestTime = x.Coldest, s.Time()
+			lowest, highest, _ := s.sum(s.model.mesh.Span(l))
+			if lowest < e.Lowest {
+				e.Lowest, e.LowestTime = lowest, s.Time()
 			}
-			if x.Hottest > e.Highest {
-				e.Highest, e.HighestTime = x.Hottest, s.Time()
+			if highest > e.Highest {
+				e.Highest, e.HighestTime = highest, s.Time()
 			}
 		}
 	}
@@ -242,8 +252,23 @@ func (r *Run) Met(i int) (at time.Duration, met bool) {
 	return 0, false
 }
 
-// Lost is the water the dish has lost as steam in this run [kg].
-func (r *Run) Lost() float64 { return r.Water.Steam }
+// Lost is the water the dish has lost in this run [kg], as steam, into the air and as
+// drip, less what condensed on it and was brushed on.
+func (r *Run) Lost() float64 {
+	w := &r.Water
+	return w.Steam + w.Evaporated - w.Condensed + w.Drip - w.Brushed
+}
+
+// dry is the dry matter [kg] that was brushed on up to a time.
+func (r *Run) dry(t time.Duration) float64 {
+	m := r.glazed
+	for _, g := range r.glaze {
+		if g.at <= t {
+			m += g.mass
+		}
+	}
+	return m
+}
 
 // PeakAbove is the share [-] of a layer's volume that has been hotter than t [°C]
 // at any time, earlier runs included, and the width [m] of the rim counted from

@@ -19,6 +19,7 @@ type Stage struct {
 	// Patches are the parts of the surface that meet something else, such as
 	// the Underside of a slab on a tray.
 	Patches map[geometry.Patch]Medium
+	Brush   *Brush        // put on as the stage begins; default (nil): nothing
 	Until   Condition     // ends the stage
 	Limit   time.Duration // ends the run with a StageLimitError if Until is not met by then; default (0) = 48 h beyond any Elapsed in Until
 }
@@ -124,6 +125,7 @@ func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
 		}
 		faults = append(faults, m.At(0).faults(fmt.Sprintf("%s, %s", c.place, f.Patch), k.pressure)...)
 	}
+	faults = append(faults, st.Brush.faults(c.place, k)...)
 	for p := range st.Patches {
 		if !known[p] {
 			fault("patch", fmt.Sprintf("%q", p), fmt.Sprintf("one of this shape's: %v", sortedKeys(known)))

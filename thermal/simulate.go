@@ -56,8 +56,8 @@ func Simulate(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Run
 	set.Watch = slices.Clone(set.Watch)
 	c := &course{ctx: ctx, model: m, sys: sys, step: p, settings: set, stages: stages,
 		run: &Run{Dish: d, Schedule: s, Settings: set, model: m, stages: stages}}
-	sys.take(start, p.u)
-	c.run.final.peak = start.peak
+	sys.take(m, start, p.u)
+	c.run.final.peak, c.run.glazed = start.peak, start.glaze
 	err = c.cook()
 	return c.run, err
 }
@@ -94,6 +94,7 @@ func (c *course) cook() error {
 	n := len(p.u)
 	c.state = newState(c.model, s)
 	c.probe = newState(c.model, s)
+	c.state.run, c.probe.run = run, run
 	c.kept = make([]float64, 2*n)
 	run.history.cells = n
 	var failure error
@@ -106,6 +107,9 @@ func (c *course) cook() error {
 	run.duration = c.clock
 	run.final.u = append([]float64(nil), p.u...)
 	run.final.anchors = s.anchors
+	if s.risen != nil {
+		run.final.ratio = s.risen.ratio
+	}
 	run.Stats.Assemblies, run.Stats.Factorisations, run.Stats.NewtonIterations = s.assemblies, s.factorisations, p.newtons
 	run.Energy, run.Water = run.books.energy(), run.books.water()
 	return failure
@@ -123,6 +127,7 @@ func (c *course) cookStage(i int) error {
 	}()
 	c.began = c.clock
 	p.jump = math.Inf(1)
+	c.brush(stage.Brush)
 	p.begin()
 	stop := 0
 	if stage.fault != nil {
@@ -294,8 +299,9 @@ func (c *course) accept(i int, e float64) {
 	p.t += p.h
 	c.clock += p.h
 	run.Stats.Steps++
-	if s.wet != nil {
-		c.drain()
+	sudden := c.grow()
+	if s.wet != nil && c.drain() || sudden {
+		p.resume()
 	}
 	e = math.Max(e, 1e-4)
 	p.h *= math.Max(0.3, math.Min(3, 0.9*math.Pow(e, -0.6/3)*math.Pow(c.previous, 0.3/3)))

@@ -19,10 +19,13 @@ type contents struct {
 	u     []float64 // [J/m³] energy
 	water []float64 // [kg/m³]
 	peak  []float64 // [°C] highest temperature so far
+	ratio []float64 // [-] thickness over the original; 0 counts as 1
+	glaze float64   // [kg] dry matter brushed on
 }
 
 func newContents(cells int) *contents {
-	return &contents{make([]float64, cells), make([]float64, cells), make([]float64, cells)}
+	b := make([]float64, 4*cells)
+	return &contents{u: b[:cells], water: b[cells : 2*cells], peak: b[2*cells : 3*cells], ratio: b[3*cells:]}
 }
 
 // traceActivity [-] is at what water activity foods begin whose composition names no
@@ -30,8 +33,9 @@ func newContents(cells int) *contents {
 const traceActivity = 0.3
 
 // take puts contents into the system and its unknowns x.
-func (s *system) take(c *contents, x []float64) {
+func (s *system) take(m *model, c *contents, x []float64) {
 	copy(x, c.u)
+	s.rise(m, c)
 	if s.wet != nil {
 		n := len(c.u)
 		copy(x[n:], c.water)
@@ -136,7 +140,7 @@ func From(run *Run) Carried {
 		return Carried{}
 	}
 	// no more of the run than this: a chain of runs need not keep their histories
-	return Carried{model: run.model, before: run.final.contents()}
+	return Carried{model: run.model, before: run.contents()}
 }
 
 // With sets the starting temperature t [°C] of a layer that the earlier run did
@@ -158,6 +162,7 @@ func (c Carried) fill(m *model, to *contents) []error {
 		return []error{&InputError{Place: "start", Field: "earlier run", Value: "none", Want: "a run from Simulate"}}
 	}
 	var faults []error
+	to.glaze = c.before.glaze
 	if c.fault != nil {
 		faults = append(faults, c.fault)
 	}
@@ -208,10 +213,10 @@ func (c Carried) carry(m *model, l, was int, into *contents) error {
 	from, fromEnd := old.mesh.Span(was)
 	to, toEnd := m.mesh.Span(l)
 	r, before := m.relations[l], old.relations[was]
-	thick := func(mesh *geometry.Mesh, first, end int) float64 {
+	whole := func(mesh *geometry.Mesh, first, end int) float64 {
 		return mesh.Cells[end-1].Outer - mesh.Cells[first].Inner
 	}
-	d0, d1 := thick(old.mesh, from, fromEnd), thick(m.mesh, to, toEnd)
+	d0, d1 := whole(old.mesh, from, fromEnd), whole(m.mesh, to, toEnd)
 	if math.Abs(d1-d0) > 1e-9*d0 {
 		return &InputError{Place: place, Field: "thickness [m]", Value: d1, Want: fmt.Sprintf("that of the earlier run, %g", d0)}
 	}
@@ -227,6 +232,7 @@ func (c Carried) carry(m *model, l, was int, into *contents) error {
 	water := func(i int) float64 { return c.before.water[i] }
 	energy := func(i int) float64 { return c.before.u[i] }
 	hottest := func(i int) float64 { return c.before.peak[i] }
+	thick := func(i int) float64 { return c.before.ratio[i] }
 	for i := to; i < toEnd; i++ {
 		lo, hi := m.mesh.Cells[i].Inner-shift, m.mesh.Cells[i].Outer-shift
 		w := remap(old.mesh, from, fromEnd, lo, hi, water)
@@ -236,6 +242,7 @@ func (c Carried) carry(m *model, l, was int, into *contents) error {
 		into.water[i] = w
 		into.u[i] = remap(old.mesh, from, fromEnd, lo, hi, energy)
 		into.peak[i] = remap(old.mesh, from, fromEnd, lo, hi, hottest)
+		into.ratio[i] = remap(old.mesh, from, fromEnd, lo, hi, thick)
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"example.com/thawfront/geometry"
 	"example.com/thawfront/phasechange"
 )
 
@@ -11,10 +12,12 @@ import (
 // valid only until it returns; those from Run.At are the caller's own.
 type State struct {
 	model      *model
+	run        *Run
 	anchors    []phasechange.Anchor // by cell, where water stands still
 	moist      []moistState         // by cell, where it moves
 	temp, k    []float64            // by cell
 	skins      []float64            // by surface
+	mesh       *geometry.Mesh       // as risen
 	clock      float64              // [s] since the start of the run
 	sinceStage float64              // [s] since the start of the stage
 }
@@ -28,8 +31,11 @@ type moistState struct {
 
 func newState(m *model, sys *system) State {
 	n := len(m.mesh.Cells)
-	s := State{model: m, anchors: sys.anchors, temp: make([]float64, n), k: make([]float64, n),
+	s := State{model: m, mesh: m.mesh, anchors: sys.anchors, temp: make([]float64, n), k: make([]float64, n),
 		skins: make([]float64, len(m.mesh.Surfaces))}
+	if sys.risen != nil {
+		s.mesh = sys.risen.mesh
+	}
 	if sys.wet != nil {
 		s.moist = make([]moistState, n)
 	}
@@ -137,7 +143,7 @@ func along(x, x0, t0, x1, t1 float64) float64 { return t0 + (t1-t0)*(x-x0)/(x1-x
 // outer is the temperature on the outer face of a cell, on its own side of any
 // contact resistance.
 func (s *State) outer(i int) float64 {
-	m := s.model.mesh
+	m := s.mesh
 	if i == len(m.Cells)-1 {
 		return s.skins[len(s.skins)-1]
 	}
@@ -149,7 +155,7 @@ func (s *State) outer(i int) float64 {
 // inner is the temperature on the inner face of a cell, at the centre that of a
 // parabola through the first nodes.
 func (s *State) inner(i int) float64 {
-	m := s.model.mesh
+	m := s.mesh
 	switch {
 	case i > 0:
 		f := &m.Faces[i-1]
@@ -262,13 +268,17 @@ func (s *State) Cells() []CellState {
 
 // LayerState sums up a layer at one moment.
 type LayerState struct {
-	Name    string  `json:"name"`
-	Coldest float64 `json:"coldest_C"` // [°C] surface included
-	Hottest float64 `json:"hottest_C"` // [°C] surface included
-	Mean    float64 `json:"mean_C"`    // [°C] by volume
-	Mass    float64 `json:"mass_kg"`   // [kg]
-	Water   float64 `json:"water_kg"`  // [kg] liquid and ice
-	Ice     float64 `json:"ice_kg"`    // [kg]
+	Name      string  `json:"name"`
+	Coldest   float64 `json:"coldest_C"`   // [°C] surface included
+	Hottest   float64 `json:"hottest_C"`   // [°C] surface included
+	Mean      float64 `json:"mean_C"`      // [°C] by volume
+	Mass      float64 `json:"mass_kg"`     // [kg]
+	Thickness float64 `json:"thickness_m"` // [m] as risen
+	// WaterActivity is the mean by volume [-]; 0 where it is not known, of food given by
+	// measured curves.
+	WaterActivity float64 `json:"water_activity"`
+	Water         float64 `json:"water_kg"` // [kg] liquid and ice
+	Ice           float64 `json:"ice_kg"`   // [kg]
 }
 
 // Layers sums up every layer, in the order of the dish.
@@ -276,7 +286,12 @@ func (s *State) Layers() []LayerState {
 	out := make([]LayerState, len(s.model.names))
 	for l, name := range s.model.names {
 		out[l].Name = name
-		out[l].Coldest, out[l].Hottest, out[l].Mean = s.sum(s.model.mesh.Span(l))
+		first, end := s.model.mesh.Span(l)
+		out[l].Coldest, out[l].Hottest, out[l].Mean = s.sum(first, end)
+		if a := s.meanActivity(first, end); a == a {
+			out[l].WaterActivity = a
+		}
+		out[l].Thickness = s.mesh.Cells[end-1].Outer - s.mesh.Cells[first].Inner
 	}
 	for i, c := range s.model.mesh.Cells {
 		l, r, w := &out[c.Layer], s.model.relations[c.Layer], s.held(i)
@@ -296,8 +311,10 @@ func (s *State) total(of func(*LayerState) float64) (sum float64) {
 	return sum
 }
 
-// Mass is the mass of the dish [kg].
-func (s *State) Mass() float64 { return s.total(func(l *LayerState) float64 { return l.Mass }) }
+// Mass is the mass of the dish [kg], with what was brushed on.
+func (s *State) Mass() float64 {
+	return s.total(func(l *LayerState) float64 { return l.Mass }) + s.run.dry(s.Time())
+}
 
 // Water is the water in the dish [kg], liquid and ice.
 func (s *State) Water() float64 { return s.total(func(l *LayerState) float64 { return l.Water }) }

@@ -47,6 +47,7 @@ type stepper struct {
 	tolerance   float64 // [K]
 	restarted   bool    // the rates were evaluated anew since the last step
 	settled     bool    // steam was let go since the last step
+	risen       bool    // the dish has risen since the last step
 	driest      int     // the first cell that has let steam go in this run
 	newtons     int
 	update      float64 // norm of the last Newton update

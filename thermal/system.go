@@ -26,7 +26,8 @@ type system struct {
 	volume   []float64
 	mass     []float64 // volume for each unknown: energies, with moving water then that
 	hints    []int32
-	wet      *wet // nil if only heat moves
+	wet      *wet   // nil if only heat moves
+	risen    *risen // nil if no layer rises
 
 	// state of the cells at the last assembly
 	temp, dT []float64 // [°C], [K m³/J]
@@ -86,6 +87,9 @@ func newSystem(m *model) *system {
 	for _, f := range mesh.Surfaces {
 		s.surfaces = append(s.surfaces, surface{Surface: f, temp: math.NaN()})
 	}
+	if m.rising != nil {
+		s.risen = newRisen(m)
+	}
 	if m.laws == nil {
 		s.mass = s.volume
 		s.jac = newTridiagonal(n)
@@ -104,6 +108,9 @@ func (s *system) evaluate(u []float64) {
 	for l, r := range s.layers {
 		i, j := s.spans[l][0], s.spans[l][1]
 		r.Evaluate(u[i:j], s.anchors[i:j], s.hints[i:j], s.temp[i:j], s.dT[i:j], s.k[i:j], s.dk[i:j])
+	}
+	if s.risen != nil {
+		s.loosen()
 	}
 }
 

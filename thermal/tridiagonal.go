@@ -85,11 +85,15 @@ func (m *tridiagonal) solve(x []float64) {
 func (m *tridiagonal) substitute(x []float64) {
 	n, c, scale := m.n, m.mid, m.scale
 	x, up, low, pivot := x[:n], m.up[:n], m.low[:n], m.pivot[:n]
-	x[c] *= pivot[c]
+	a := x[c] * pivot[c] // in a variable: reading back what was just stored waits
+	b := a
+	x[c] = a
 	for i, j := c-1, c+1; i >= 0; i, j = i-1, j+1 {
-		x[i] = (x[i] + scale*up[i]*x[i+1]) * pivot[i]
+		a = (x[i] + scale*up[i]*a) * pivot[i]
+		x[i] = a
 		if j < n {
-			x[j] = (x[j] + scale*low[j-1]*x[j-1]) * pivot[j]
+			b = (x[j] + scale*low[j-1]*b) * pivot[j]
+			x[j] = b
 		}
 	}
 }

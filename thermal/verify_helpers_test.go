@@ -80,7 +80,7 @@ func fixed(t testing.TB, d Dish, m Medium, set Settings) *stepper {
 	p := newStepper(sys, set.Tolerance)
 	start := newContents(len(sys.volume))
 	require.Empty(t, d.Start.fill(k, start))
-	sys.take(start, p.u)
+	sys.take(k, start, p.u)
 	p.stage = stages[0]
 	p.begin()
 	return p

@@ -3,6 +3,8 @@ package thermal
 import (
 	"math"
 
+	"example.com/thawfront/geometry"
+	"example.com/thawfront/materials"
 	"example.com/thawfront/phasechange"
 )
 
@@ -43,6 +45,7 @@ type sink struct {
 // wetFace is what a face needs besides its halves.
 type wetFace struct {
 	same bool    // one food on both sides: liquid moves by water content
+	area float64 // [m²] of the film
 	film float64 // [Pa s/kg] resistance of a film to vapour; a film lets no liquid through
 }
 
@@ -66,7 +69,7 @@ func (s *system) makeWet(m *model) {
 		a, b := m.mesh.Cells[f.A].Layer, m.mesh.Cells[f.B].Layer
 		w.faces[i].same = a == b
 		if film := m.films[a]; a != b && film < math.Inf(1) {
-			w.faces[i].film = 1 / (film * f.Area)
+			w.faces[i].film, w.faces[i].area = 1/(film*f.Area), f.Area
 		}
 	}
 	for i, f := range m.mesh.Surfaces {
@@ -83,6 +86,34 @@ func (w *wet) evaluate(x []float64) {
 		c.water = water[i]
 		c.law.Evaluate(u[i], water[i], &c.MoistCell)
 		temp[i], k[i] = c.T, c.K
+	}
+	if w.sys.risen != nil {
+		w.loosen(w.sys.risen)
+	}
+}
+
+// loosen corrects what evaluate found for the unrisen food.
+func (w *wet) loosen(r *risen) {
+	for i := range w.cells {
+		c, ratio := &w.cells[i], r.ratio[i]
+		if ratio == 1 {
+			continue
+		}
+		c.K *= r.conduct[i]
+		c.KT *= r.conduct[i]
+		c.D /= ratio // the water is spread thinner: w/ratio over a length times ratio
+		c.Permeable += r.open[i] * materials.AirPermeability(c.T, w.pressure)
+		w.sys.k[i] = c.K
+	}
+}
+
+// stretch takes over the areas of a mesh that has risen.
+func (w *wet) stretch(mesh *geometry.Mesh) {
+	for i := range mesh.Faces {
+		if f := &w.faces[i]; f.film > 0 {
+			f.film *= f.area / mesh.Faces[i].Area
+			f.area = mesh.Faces[i].Area
+		}
 	}
 }
 

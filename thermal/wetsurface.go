@@ -69,18 +69,22 @@ const (
 	leastResistance = 1e-12
 	// the balance is solved between [°C]; nothing that is taken lies outside
 	coldestSurface, hottestSurface = -273.1, 5000.0
-	// surfaceStep [K] is the last step of the iteration. It is still made, the rest by
-	// the slopes, which leaves 1e-12 of what flows.
-	surfaceStep = 1e-6
+	// surfaceStep [K] is the last step of the iteration. It is still made, along the
+	// slopes, which leaves 1e-12 of what flows. Next to where the activity meets 1 they
+	// change, and the step has to be smaller.
+	surfaceStep, surfaceStepAtOne = 1e-6, 1e-10
 )
 
 // solve finds the balance. It reports false if there is none, as with a number that
-// is none. The result depends on the guess within rounding only.
+// is none.
 //
-// The heat that a surface lacks falls with its temperature, water eliminated: one
-// scalar equation, for which Newton's method is kept in a bracket. What is left
-// of the theory where it can fail, the fall of the heat of vaporisation with
-// temperature, is 0.1 % a kelvin and outweighed by convection.
+// The heat that comes to a surface over what it takes falls with its temperature,
+// water eliminated: one scalar equation, for which Newton's method is kept in a
+// bracket, so that the result depends on the guess within rounding only. Against the
+// fall works that of the heat of vaporisation, 0.1 % a kelvin, which convection and
+// radiation outweigh unless the surroundings are several hundred kelvin hotter and
+// the food gives its water no faster at any temperature: beside walls of 780 °C and
+// more two balances were seen, 3 times in 600 000 random surfaces. The guess decides.
 func (s *wetSurface) solve(c *halfCell, o *ambience) bool {
 	b := newSurfaceBalance(c, o)
 	t := s.temp
@@ -88,7 +92,7 @@ func (s *wetSurface) solve(c *halfCell, o *ambience) bool {
 		t = c.temp
 	}
 	lo, hi := coldestSurface, hottestSurface
-	for i := range 100 {
+	for i := range 140 {
 		b.at(t)
 		if b.lack >= 0 {
 			lo = t
@@ -96,24 +100,34 @@ func (s *wetSurface) solve(c *halfCell, o *ambience) bool {
 		if b.lack <= 0 {
 			hi = t
 		}
+		enough := surfaceStep
+		if math.Abs(b.free-1) < surfaceStep {
+			enough = surfaceStepAtOne
+		}
 		step := -b.lack / b.lackS
 		switch {
 		case b.lack == 0 && b.lackS == 0: // nothing passes
 			t, step = c.temp, 0
+			b.at(t)
+		case b.lack == 0:
+			step = 0
 		case math.IsNaN(step):
 			return false
-		case b.lack == 0, math.Abs(step) > surfaceStep && hi-lo <= surfaceStep: // or all is rounding
-			step = 0
 		}
-		if math.Abs(step) <= surfaceStep {
-			s.finish(&b, t, step)
-			return !math.IsNaN(s.energy + s.energyT + s.energyA)
+		if math.Abs(step) > enough {
+			next := t + step
+			// once it has had its time, every other step halves the bracket
+			if !(next > lo && next < hi) || i > 12 && i%2 == 0 {
+				next = (lo + hi) / 2
+			}
+			if lo < next && next < hi {
+				t = next
+				continue
+			}
+			step = 0 // there is no number in between
 		}
-		t += step
-		// once it has had its time, every other step halves the bracket
-		if !(t > lo && t < hi) || i > 12 && i%2 == 0 {
-			t = (lo + hi) / 2
-		}
+		s.finish(&b, t, step)
+		return !math.IsNaN(s.energy + s.energyT + s.energyA)
 	}
 	return false
 }
@@ -156,6 +170,7 @@ type surfaceBalance struct {
 	qS                  float64
 	m, mS, mT, mA       float64
 	activity, activityS float64
+	free                float64 // activity without the bound of 1
 	hv, hvS             float64 // [J/kg], [J/(kg K)] of vapour
 }
 
@@ -243,8 +258,17 @@ func (b *surfaceBalance) evaporate(t float64) {
 	inner := p / all
 	bySource := b.leave(t, b.supply*inner, inner, 0)
 	as := (b.supply - b.m) / all
+	b.free = as
 	var ml, mlS, mlT, mlA float64
-	if as <= 1+1e-12 {
+	if as > 1+1e-12 {
+		b.leave(t, p, 0, dp)
+		b.mT, b.mA = 0, 0
+		ml = b.m - gv*(ac*b.psat-p)
+		mlS = b.mS + gv*dp
+		mlT = -gv * ac * b.dsat
+		mlA = -gv * b.psat
+		b.activity, b.activityS = 1, 0
+	} else {
 		b.mS += bySource * as * gl * dp / all
 		b.mT = bySource * inner * ac * gv * b.dsat
 		b.mA = bySource * inner * (gl + gv*b.psat)
@@ -255,14 +279,6 @@ func (b *surfaceBalance) evaporate(t float64) {
 		mlT = share * (b.mT - ac*gv*b.dsat)
 		mlA = share * (b.mA - gv*(b.psat-p))
 		b.activity, b.activityS = as, -(b.mS+gv*as*dp)/all
-	} else {
-		b.leave(t, p, 0, dp)
-		b.mT, b.mA = 0, 0
-		ml = b.m - gv*(ac*b.psat-p)
-		mlS = b.mS + gv*dp
-		mlT = -gv * ac * b.dsat
-		mlA = -gv * b.psat
-		b.activity, b.activityS = 1, 0
 	}
 	latent, dLatent := b.latentHeat(t)
 	b.lack -= ml * latent
@@ -287,12 +303,19 @@ func (b *surfaceBalance) latentHeat(t float64) (heat, slope float64) {
 const slopeStep = 1e-5
 
 // saturation is the vapour pressure [Pa] over liquid water at t [°C] and its slope
-// [Pa/K], 0 where it is held: above the critical point, and below -100 °C, where the
-// formula's continuation turns.
+// [Pa/K]. It goes on smoothly where the formula does not: exponentially below -100 °C,
+// where its continuation turns, and straight above 370 °C, short of the critical point.
 func saturation(t float64) (p, slope float64) {
-	const lowest = -100
-	if t < lowest {
-		return phasechange.SaturationPressure(lowest), 0
+	const lowest, highest = -100, 370
+	switch {
+	case t < lowest:
+		p, slope = saturation(lowest)
+		rate := slope / p
+		p *= math.Exp(rate * (t - lowest))
+		return p, rate * p
+	case t > highest:
+		p, slope = saturation(highest)
+		return p + slope*(t-highest), slope
 	}
 	p = phasechange.SaturationPressure(t)
 	return p, (phasechange.SaturationPressure(t+slopeStep) - p) / slopeStep
@@ -311,7 +334,8 @@ func overIce(t float64) float64 {
 	case t < tripleLow:
 		return phasechange.SublimationPressure(t)
 	case t > tripleHigh:
-		return phasechange.SaturationPressure(t)
+		p, _ := saturation(t)
+		return p
 	}
 	return min(phasechange.SublimationPressure(t), phasechange.SaturationPressure(t))
 }
