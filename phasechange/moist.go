@@ -16,11 +16,12 @@ type Moist struct {
 	r       *Relation
 	law     activityTable
 	grid    []moistNode
-	closed  float64 // [-] share of a pore's vapour heat that the food conducts, see poreShare
-	solids  float64 // [kg/m³] dry non-fat
-	half    float64 // [kg/m³] water at which the diffusivity has fallen to half
-	still   bool    // water neither enters nor leaves: a food given by measured curves
-	protein float64 // [kg/m³]
+	cold    []coldNode // up to 0 °C
+	closed  float64    // [-] share of a pore's vapour heat that the food conducts, see poreShare
+	solids  float64    // [kg/m³] dry non-fat
+	half    float64    // [kg/m³] water at which the diffusivity has fallen to half
+	still   bool       // water neither enters nor leaves: a food given by measured curves
+	protein float64    // [kg/m³]
 	juicy   bool
 }
 
@@ -45,16 +46,15 @@ type MoistCell struct {
 }
 
 // moistNode is an interval of the temperature grid: cubics in x from 0 to 1 as in
-// segment4, or the values at both ends.
+// segment4, or the values at both ends. It fills three lines of a processor's cache.
 type moistNode struct {
-	solid, liquid, ice, vapour, psat, pice segment4
-	spread, melt, open, pore               [2]float64 // diffusivity [m²/s], -, permeability, pore conductivity
-	kept, rate                             [2]float64 // water held by protein [kg/m³], rate [1/s]
+	solid, liquid, psat segment4
+	vapour              [2]float64 // [J/kg]
+	spread              [2]float64 // diffusivity [m²/s]
+	open                [2]float64 // permeability [kg/(m s Pa)]
+	pore                [2]float64 // conductivity of vapour in a pore [W/(m K)]
+	kept, rate          [2]float64 // water held by protein [kg/m³], rate [1/s]
 }
-
-// poreStep is the share by which the conductivity of the air in pores is raised to
-// see what its vapour adds.
-const poreCap = 0.1 // of the total pressure that the air in a pore keeps at least
 
 // Moist gives the law of the food whose relation this is.
 func (r *Relation) Moist() *Moist {
@@ -71,7 +71,7 @@ func (r *Relation) Moist() *Moist {
 	m.half = t.HalfMoisture * m.solids
 	m.juicy = f.Holding != nil && m.protein > 0
 	m.law = newActivityTable(r)
-	m.grid = m.newGrid(t)
+	m.newGrid(t)
 	return m
 }
 
@@ -139,7 +139,7 @@ func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	x, g := m.locate(c.T)
 	ps, dps := g.psat.at(x)
 	if c.Frozen {
-		pi, dpi := g.pice.at(x)
+		pi, dpi := m.icy(c.T).pice.at(x)
 		c.P, c.PT, c.PW = pi, dpi/moistStepT, 0
 		c.A = pi / ps
 		c.AT, c.AW = (dpi-c.A*dps)/ps/moistStepT, 0
@@ -152,9 +152,8 @@ func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	}
 	lin := min(max(x, 0), 1)
 	c.Permeable = between(g.open, lin)
-	l, _ := g.liquid.at(x)
-	v, _ := g.vapour.at(x)
-	c.Liquid, c.Vapour = l, v
+	c.Liquid, _ = g.liquid.at(x)
+	c.Vapour = between(g.vapour, x)
 	if m.closed > 0 {
 		c.K += m.closed * c.A * between(g.pore, lin)
 		c.KT += m.closed * c.A * (g.pore[1] - g.pore[0]) / moistStepT
@@ -227,7 +226,7 @@ func (m *Moist) melting(w float64) float64 {
 	x, g := m.locate(t)
 	s, _ := g.solid.at(x)
 	l, _ := g.liquid.at(x)
-	i, _ := g.ice.at(x)
+	i, _ := m.icy(t).ice.at(x)
 	r := m.r
 	u := s + w*l + math.Min(w, r.ice.bound)*(i+materials.LatentHeatFusion-l)
 	if r.left > 0 && w < r.water {
@@ -256,7 +255,7 @@ func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
 		v := s + w*l + left*(t-r.dry.ts)
 		slope, liquid = (ds+w*dl)/moistStepT+left, l
 		if t < 0 {
-			i, di := g.ice.at(x)
+			i, di := m.icy(t).ice.at(x)
 			v += bound * (i + materials.LatentHeatFusion - l)
 			slope += bound * (di - dl) / moistStepT
 			ice = i
@@ -270,7 +269,7 @@ func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
 			continue
 		}
 		t += step
-		if math.Abs(step) < 1e-4 { // the next would be a thousandth of its square
+		if math.Abs(step) < 0.02 { // the next would be a thousandth of its square
 			break
 		}
 		t = min(max(t, -500), 2000)
@@ -289,7 +288,7 @@ func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
 func (m *Moist) frozen(u, w float64, c *MoistCell) {
 	r := m.r
 	more := w - r.water
-	if more > 1e-9*r.water || more < -0.3*r.water {
+	if more > 1e-6*r.water || more < -0.3*r.water {
 		m.byFormula(u, w, c)
 		return
 	}
@@ -303,8 +302,8 @@ func (m *Moist) frozen(u, w float64, c *MoistCell) {
 	}
 	var dt, k, dk, ice, dice float64
 	for range 40 {
-		x, g := m.locate(min(t, 0))
-		i, di := g.ice.at(x)
+		x, _ := m.locate(min(t, 0))
+		i, di := m.icy(t).ice.at(x)
 		ice, dice = i-left*(t-r.dry.ts), di/moistStepT-left
 		var next float64
 		next, dt, k, dk = r.path.at(u-more*ice, &c.path)
@@ -337,7 +336,7 @@ func (m *Moist) byFormula(u, w float64, c *MoistCell) {
 		x, g := m.locate(t)
 		s, ds := g.solid.at(x)
 		l, dl := g.liquid.at(x)
-		i, di := g.ice.at(x)
+		i, di := m.icy(t).ice.at(x)
 		b := r.ice.bound
 		f, df := r.ice.unfrozen(t)
 		if f > w { // of a curve that ends at the food's own freezing point
@@ -383,17 +382,4 @@ func (m *Moist) drier(t, w, k, slope float64) (float64, float64) {
 	dry, drySlope := m.r.moist.at(t, 0)
 	share := w / m.r.water
 	return dry + share*(k-dry), drySlope + share*(slope-drySlope)
-}
-
-// SaturationSlope is dp/dT [Pa/K] of liquid water at t [°C] with p there [Pa].
-func SaturationSlope(t, p float64) float64 {
-	const gas = 461.526 // [J/(kg K)] of water vapour
-	T := t + zeroC
-	return p * LatentHeatVaporisation(t) / (gas * T * T)
-}
-
-// VapourEnthalpy is the enthalpy [J/kg] of water vapour at t [°C] above liquid
-// water at 0 °C: that of saturated vapour, which at low pressure is that of any.
-func VapourEnthalpy(t float64) float64 {
-	return materials.Water.Enthalpy(t) + LatentHeatVaporisation(t)
 }

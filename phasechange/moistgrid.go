@@ -17,6 +17,15 @@ func (m *Moist) locate(t float64) (x float64, g *moistNode) {
 	return x - float64(i), &m.grid[i]
 }
 
+// coldNode is what ice adds to an interval of the grid below 0 °C.
+type coldNode struct{ ice, pice segment4 }
+
+// icy gives the interval of ice's curves that holds t [°C], the same as locate's
+// below 0 °C.
+func (m *Moist) icy(t float64) *coldNode {
+	return &m.cold[min(max(int((t-MinTemperature)/moistStepT), 0), len(m.cold)-1)]
+}
+
 // at gives value and slope over a step; straight on outside of 0 to 1.
 func (s *segment4) at(x float64) (v, slope float64) {
 	if x < 0 || x > 1 {
@@ -45,37 +54,42 @@ func cubics(f func(t float64) float64) []segment4 {
 }
 
 // water's own curves, the same in every food.
-var waterCurves = sync.OnceValue(func() (c struct{ liquid, ice, vapour, psat, pice []segment4 }) {
+var waterCurves = sync.OnceValue(func() (c struct {
+	liquid, psat []segment4
+	cold         []coldNode
+}) {
 	c.liquid = cubics(materials.Water.Enthalpy)
-	c.ice = cubics(iceEnthalpy)
-	c.vapour = cubics(VapourEnthalpy)
 	c.psat = cubics(SaturationPressure)
-	c.pice = cubics(func(t float64) float64 { return SublimationPressure(math.Min(t, 0.01)) })
+	ice := cubics(iceEnthalpy)
+	pice := cubics(func(t float64) float64 { return SublimationPressure(math.Min(t, 0.01)) })
+	for i := range int(-MinTemperature / moistStepT) {
+		c.cold = append(c.cold, coldNode{ice[i], pice[i]})
+	}
 	return c
 })
 
 // newGrid lays out what depends on temperature alone.
-func (m *Moist) newGrid(t materials.Transport) []moistNode {
+func (m *Moist) newGrid(t materials.Transport) {
 	w := waterCurves()
 	r, f := m.r, m.r.food
 	m.closed = poreShare(f)
-	grid := make([]moistNode, solidNodes-1)
+	m.grid, m.cold = make([]moistNode, solidNodes-1), w.cold
 	h := f.Holding
-	for i := range grid {
-		g := &grid[i]
-		g.solid, g.liquid, g.ice, g.vapour, g.psat, g.pice = r.solid.seg[i], w.liquid[i], w.ice[i], w.vapour[i], w.psat[i], w.pice[i]
+	for i := range m.grid {
+		g := &m.grid[i]
+		g.solid, g.liquid, g.psat = r.solid.seg[i], w.liquid[i], w.psat[i]
 		for end := range 2 {
 			at := MinTemperature + float64(i+end)*moistStepT
-			g.spread[end] = t.LiquidDiffusivity(math.Max(at, 0), math.Inf(1))
+			g.spread[end] = t.LiquidDiffusivity(math.Max(at, 0), 1e12) // without its fall with drying
 			g.open[end] = t.VapourPermeability(at, 1-FatSolid(f.FatKind, at))
 			g.pore[end] = poreConductivity(at, r.dry.pressure)
+			g.vapour[end], _ = VapourEnthalpy(at)
 			if m.juicy {
 				g.kept[end] = m.protein * h.Kept(at)
 				g.rate[end] = h.Rate(at)
 			}
 		}
 	}
-	return grid
 }
 
 // poreConductivity [W/(m K)] is what the vapour in a moist pore adds to the
@@ -88,6 +102,7 @@ func (m *Moist) newGrid(t materials.Transport) []moistNode {
 // point, so that the air is taken to keep a tenth of the pressure: bread's
 // conductivity tops out near 1 W/(m K) (Purlis & Salvadori 2009, from memory).
 func poreConductivity(t, pressure float64) float64 {
+	const poreCap = 0.1 // of the pressure that the air keeps at least
 	if t < MinTemperature/2 {
 		return 0
 	}

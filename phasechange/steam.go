@@ -65,3 +65,36 @@ func LatentHeatVaporisation(t float64) float64 {
 func steamEnthalpy(t, ts float64) float64 {
 	return materials.Water.Enthalpy(ts) + LatentHeatVaporisation(ts) + steamCp*(t-ts)
 }
+
+// coldSteam [J/(kg K)] is the specific heat of steam below 0 °C (ASHRAE 2017, chapter 1).
+const coldSteam = 1.86e3
+
+var (
+	steamAt0   = LatentHeatVaporisation(0)
+	steamAt100 = materials.Water.Enthalpy(100) + LatentHeatVaporisation(100)
+)
+
+// VapourEnthalpy is the enthalpy of water vapour at t [°C] above liquid water at 0 °C
+// [J/kg], with its slope [J/(kg K)]: that of saturated vapour from 0 to 100 °C, and
+// of steam at low pressure beyond, where the heat of vaporisation is no guide. That
+// of sublimation comes out at 2834 kJ/kg at 0 and 2838 at -40 °C.
+func VapourEnthalpy(t float64) (h, slope float64) {
+	switch {
+	case t < 0:
+		return steamAt0 + coldSteam*t, coldSteam
+	case t > 100:
+		return steamAt100 + steamCp*(t-100), steamCp
+	}
+	latent := LatentHeatVaporisation(t)
+	// the slope of Watson's law
+	const exponent, critical = 0.3305, 373.946
+	return materials.Water.Enthalpy(t) + latent, materials.Water.SpecificHeat(t) - exponent*latent/(critical-t)
+}
+
+// SaturationSlope is dp/dT [Pa/K] of liquid water's vapour pressure p [Pa] at t [°C],
+// by Clausius and Clapeyron.
+func SaturationSlope(t, p float64) float64 {
+	const gas = 461.526 // [J/(kg K)] of water vapour
+	T := t + zeroC
+	return p * LatentHeatVaporisation(t) / (gas * T * T)
+}

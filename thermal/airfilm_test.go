@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"example.com/thawfront/phasechange"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -147,7 +148,7 @@ func TestCondensingCoefficient(t *testing.T) {
 		k, _ := f.coefficient(c.surface)
 		p, _ := saturation(c.surface)
 		m, _, _ := f.flow(p, 0, k)
-		hv, _ := vapourEnthalpy(c.surface)
+		hv, _ := phasechange.VapourEnthalpy(c.surface)
 		flux := -m * (hv - 4.19e3*c.surface)
 		condensing := flux / (99.974 - c.surface)
 		assert.True(t, condensing > c.least && condensing < c.most, "%v W/(m² K) at %+v", condensing, c)

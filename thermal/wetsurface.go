@@ -44,7 +44,7 @@ type ambience struct {
 //	(Ts - Tc)/r - ml hl - mv hv = e,
 //
 // whatever hl and hv are: an identity by the two equations above. Both are counted
-// from liquid water at 0 °C, see vapourEnthalpy.
+// from liquid water at 0 °C, see phasechange.VapourEnthalpy.
 //
 // A surface on which more arrives than it gives away at as = 1, because dew forms
 // faster than the food draws it in, stays at 1, and the surplus goes into the cell:
@@ -94,22 +94,22 @@ func (s *wetSurface) solve(c *halfCell, o *ambience) bool {
 	lo, hi := coldestSurface, hottestSurface
 	for i := range 140 {
 		b.at(t)
-		if b.lack >= 0 {
+		if b.excess >= 0 {
 			lo = t
 		}
-		if b.lack <= 0 {
+		if b.excess <= 0 {
 			hi = t
 		}
 		enough := surfaceStep
 		if math.Abs(b.free-1) < surfaceStep {
 			enough = surfaceStepAtOne
 		}
-		step := -b.lack / b.lackS
+		step := -b.excess / b.excessS
 		switch {
-		case b.lack == 0 && b.lackS == 0: // nothing passes
+		case b.excess == 0 && b.excessS == 0: // nothing passes
 			t, step = c.temp, 0
 			b.at(t)
-		case b.lack == 0:
+		case b.excess == 0:
 			step = 0
 		case math.IsNaN(step):
 			return false
@@ -141,8 +141,8 @@ func (s *wetSurface) finish(b *surfaceBalance, t, step float64) {
 	s.energy = q - s.evaporation*(b.hv+b.hvS*step)
 
 	var tT, tA float64 // of the surface's temperature by the node's state
-	if b.lackS != 0 {
-		tT, tA = -b.lackT/b.lackS, -b.lackA/b.lackS
+	if b.excessS != 0 {
+		tT, tA = -b.excessT/b.excessS, -b.excessA/b.excessS
 	}
 	s.waterT, s.waterA = b.mT+b.mS*tT, b.mA+b.mS*tA
 	byS := b.qS - b.m*b.hvS
@@ -165,13 +165,13 @@ type surfaceBalance struct {
 	psat, dsat float64 // [Pa], [Pa/K] at the node
 	supply     float64 // [kg/(m² s)] liquid and vapour if the surface were dry
 
-	lack                float64 // [W/m²] heat towards the surface that it lacks use for
-	lackS, lackT, lackA float64
-	qS                  float64
-	m, mS, mT, mA       float64
-	activity, activityS float64
-	free                float64 // activity without the bound of 1
-	hv, hvS             float64 // [J/kg], [J/(kg K)] of vapour
+	excess                    float64 // [W/m²] heat that comes to the surface over what it takes
+	excessS, excessT, excessA float64
+	qS                        float64
+	m, mS, mT, mA             float64
+	activity, activityS       float64
+	free                      float64 // activity without the bound of 1
+	hv, hvS                   float64 // [J/kg], [J/(kg K)] of vapour
 }
 
 func newSurfaceBalance(c *halfCell, o *ambience) surfaceBalance {
@@ -208,13 +208,13 @@ func (b *surfaceBalance) heat(t float64) (q, slope float64) {
 func (b *surfaceBalance) at(t float64) {
 	var q float64
 	q, b.qS = b.heat(t)
-	b.lack, b.lackS = q-b.g*(t-b.temp), b.qS-b.g
-	b.lackT, b.lackA = b.g, 0
+	b.excess, b.excessS = q-b.g*(t-b.temp), b.qS-b.g
+	b.excessT, b.excessA = b.g, 0
 	b.activity = b.halfCell.activity
 	if !b.out.open {
 		return
 	}
-	b.hv, b.hvS = vapourEnthalpy(t)
+	b.hv, b.hvS = phasechange.VapourEnthalpy(t)
 	if b.frozen {
 		b.sublime(t)
 	} else {
@@ -239,8 +239,8 @@ func (b *surfaceBalance) sublime(t float64) {
 	p, dp := iceSaturation(t)
 	b.leave(t, p, 0, dp)
 	latent := b.hv - materials.Ice.Enthalpy(t) + materials.LatentHeatFusion
-	b.lack -= b.m * latent
-	b.lackS -= b.mS*latent + b.m*(b.hvS-materials.Ice.SpecificHeat(t))
+	b.excess -= b.m * latent
+	b.excessS -= b.mS*latent + b.m*(b.hvS-materials.Ice.SpecificHeat(t))
 	b.activity, b.activityS = 1, 0
 }
 
@@ -249,8 +249,9 @@ func (b *surfaceBalance) evaporate(t float64) {
 	p, dp := saturation(t)
 	all := gl + gv*p // by activity, at the surface
 	if all < trickle {
-		b.m, b.mS = 0, 0 // as the air has it, of no consequence
-		b.activity, b.activityS = min(1, b.out.vapour/p), 0
+		b.m, b.mS, b.mT, b.mA = 0, 0, 0, 0
+		// as the air has it, of no consequence
+		b.activity, b.activityS, b.free = min(1, b.out.vapour/p), 0, 0
 		return
 	}
 	// At this temperature the food is a source of vapour behind a resistance: that
@@ -281,20 +282,27 @@ func (b *surfaceBalance) evaporate(t float64) {
 		b.activity, b.activityS = as, -(b.mS+gv*as*dp)/all
 	}
 	latent, dLatent := b.latentHeat(t)
-	b.lack -= ml * latent
-	b.lackS -= mlS*latent + ml*dLatent
-	b.lackT -= mlT * latent
-	b.lackA -= mlA * latent
+	b.excess -= ml * latent
+	b.excessS -= mlS*latent + ml*dLatent
+	b.excessT -= mlT * latent
+	b.excessA -= mlA * latent
 }
+
+// highestLatent [°C] is where the heat of vaporisation is held, at latentAtHighest.
+const highestLatent = 300
+
+var latentAtHighest = func() float64 {
+	h, _ := phasechange.VapourEnthalpy(highestLatent)
+	return h - materials.Water.Enthalpy(highestLatent)
+}()
 
 // latentHeat is the heat that turns liquid or bound water at t [°C] into vapour
 // [J/kg], with its slope [J/(kg K)]. It is held above 300 °C, where there is next to
 // no water and its enthalpy is not known. The heat of wetting, by which bound
 // water holds tighter, is left out.
 func (b *surfaceBalance) latentHeat(t float64) (heat, slope float64) {
-	const highest = 300
-	if t > highest {
-		return steamAt100 + hotSteam*(highest-100) - waterAt300, 0
+	if t > highestLatent {
+		return latentAtHighest, 0
 	}
 	return b.hv - materials.Water.Enthalpy(t), b.hvS - materials.Water.SpecificHeat(t)
 }
@@ -338,34 +346,4 @@ func overIce(t float64) float64 {
 		return p
 	}
 	return min(phasechange.SublimationPressure(t), phasechange.SaturationPressure(t))
-}
-
-// Specific heats of steam at low pressure [J/(kg K)]: below 0 °C (ASHRAE 2017,
-// chapter 1), and from 100 to 200 °C (steam tables, from memory).
-const (
-	coldSteam = 1.86e3
-	hotSteam  = 1.99e3
-)
-
-var (
-	steamAt0   = phasechange.LatentHeatVaporisation(0)
-	steamAt100 = materials.Water.Enthalpy(100) + phasechange.LatentHeatVaporisation(100)
-	waterAt300 = materials.Water.Enthalpy(300)
-)
-
-// vapourEnthalpy is the enthalpy of vapour at t [°C] above liquid water at 0 °C
-// [J/kg], with its slope [J/(kg K)]: that of saturated vapour from 0 to 100 °C, and
-// of steam at low pressure beyond, where the heat of vaporisation is no guide. That
-// of sublimation comes out at 2834 kJ/kg at 0 and 2838 at -40 °C.
-func vapourEnthalpy(t float64) (h, slope float64) {
-	switch {
-	case t < 0:
-		return steamAt0 + coldSteam*t, coldSteam
-	case t > 100:
-		return steamAt100 + hotSteam*(t-100), hotSteam
-	}
-	latent := phasechange.LatentHeatVaporisation(t)
-	// the slope of Watson's law
-	const exponent, critical = 0.3305, 373.946
-	return materials.Water.Enthalpy(t) + latent, materials.Water.SpecificHeat(t) - exponent*latent/(critical-t)
 }

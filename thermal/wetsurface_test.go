@@ -139,7 +139,7 @@ func flowsOf(c *halfCell, o *ambience, s *wetSurface) flows {
 	if !o.open {
 		return f
 	}
-	hv, _ := vapourEnthalpy(s.temp)
+	hv, _ := phasechange.VapourEnthalpy(s.temp)
 	if c.frozen {
 		f.liquid = s.evaporation
 		f.latent = hv - (materials.Ice.Enthalpy(s.temp) - materials.LatentHeatFusion)
@@ -153,7 +153,7 @@ func flowsOf(c *halfCell, o *ambience, s *wetSurface) flows {
 		f.liquid = s.evaporation - f.vapour
 	}
 	if f.latent = hv - materials.Water.Enthalpy(s.temp); s.temp > 300 {
-		hv, _ = vapourEnthalpy(300)
+		hv, _ = phasechange.VapourEnthalpy(300)
 		f.latent = hv - materials.Water.Enthalpy(300)
 	}
 	return f
@@ -201,7 +201,7 @@ func checkBalances(t *testing.T, c *halfCell, o *ambience, s *wetSurface) {
 	require.InDelta(t, f.heat, f.conducted+loss, 1e-10*scale+10*heatNoise, place)
 
 	// energy: what comes in from outside is what the cell receives
-	hv, _ := vapourEnthalpy(s.temp)
+	hv, _ := phasechange.VapourEnthalpy(s.temp)
 	hl := hv - f.latent
 	receives := f.conducted - f.liquid*hl - f.vapour*hv
 	scale += math.Abs(f.liquid*hl) + math.Abs(f.vapour*hv)
@@ -350,24 +350,24 @@ func radiation(o *ambience, t float64) float64 {
 // water, which enters nothing here, is left aside.
 func TestVapourEnthalpy(t *testing.T) {
 	for _, c := range []struct{ t, liquid, latent float64 }{{0, 0, 2500.9e3}, {40, 167.5e3, 2406.0e3}, {100, 419.1e3, 2256.4e3}} {
-		h, _ := vapourEnthalpy(c.t)
+		h, _ := phasechange.VapourEnthalpy(c.t)
 		assert.InEpsilon(t, c.liquid+c.latent, h, 2e-3)
 	}
 	for at, want := range map[float64]float64{0: 2834.4e3, -40: 2838.9e3} {
-		h, _ := vapourEnthalpy(at)
+		h, _ := phasechange.VapourEnthalpy(at)
 		assert.InEpsilon(t, want, h-materials.Ice.Enthalpy(at)+materials.LatentHeatFusion, 2e-3)
 	}
-	h, _ := vapourEnthalpy(200)
+	h, _ := phasechange.VapourEnthalpy(200)
 	assert.InEpsilon(t, 2875.5e3, h, 2e-3, "steam tables, 1 bar")
 	for _, at := range []float64{-60, -1, 1, 50, 99, 101, 250} {
-		_, slope := vapourEnthalpy(at)
-		up, _ := vapourEnthalpy(at + 0.01)
-		down, _ := vapourEnthalpy(at - 0.01)
+		_, slope := phasechange.VapourEnthalpy(at)
+		up, _ := phasechange.VapourEnthalpy(at + 0.01)
+		down, _ := phasechange.VapourEnthalpy(at - 0.01)
 		assert.InEpsilon(t, (up-down)/0.02, slope, 1e-5, "%v", at)
 	}
 	for _, joint := range []float64{0, 100} {
-		up, _ := vapourEnthalpy(joint + 1e-9)
-		down, _ := vapourEnthalpy(joint - 1e-9)
+		up, _ := phasechange.VapourEnthalpy(joint + 1e-9)
+		down, _ := phasechange.VapourEnthalpy(joint - 1e-9)
 		assert.InDelta(t, up, down, 1e-3)
 	}
 }
