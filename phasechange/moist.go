@@ -25,11 +25,12 @@ type Moist struct {
 	juicy   bool
 }
 
-// MoistCell is a piece of a food: T [°C] on entry is a guess, the rest is set by
-// Moist.Evaluate. Slopes to the right of a name are partial derivatives: by
+// MoistCell is a piece of a food. T [°C] on entry to Moist.Evaluate is a guess, to be
+// moved by TU and TW from the U and W it belongs to; the rest is set. Slopes to the right of a name are partial derivatives: by
 // energy (U) at fixed water, by water (W) at fixed energy for T and at fixed
 // temperature for the rest, by temperature (T) at fixed water.
 type MoistCell struct {
+	U, W       float64 // [J/m³] energy, [kg/m³] water
 	T, TU, TW  float64 // [°C], [K m³/J], [K m³/kg]
 	K, KT      float64 // [W/(m K)], [W/(m K²)]
 	A, AT, AW  float64 // [-] water activity, [1/K], [m³/kg]
@@ -132,14 +133,18 @@ func (m *Moist) FreezingPoint(w float64) float64 {
 func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	if m.still {
 		t, dt, k, dk := m.r.path.at(u, &c.path)
-		*c = MoistCell{T: t, TU: dt, K: k, KT: dk / dt, Melting: math.Inf(-1), path: c.path}
+		*c = MoistCell{U: u, W: w, T: t, TU: dt, K: k, KT: dk / dt, Melting: math.Inf(-1), path: c.path}
 		return
 	}
+	if t := c.T + c.TU*(u-c.U) + c.TW*(w-c.W); t > MinTemperature && t < MaxTemperature {
+		c.T = t
+	}
+	c.U, c.W = u, w
 	m.solve(u, w, c)
 	x, g := m.locate(c.T)
-	ps, dps := g.psat.at(x)
+	ps, dps := g.psat.in(x)
 	if c.Frozen {
-		pi, dpi := m.icy(c.T).pice.at(x)
+		pi, dpi := m.icy(c.T).pice.in(x)
 		c.P, c.PT, c.PW = pi, dpi/moistStepT, 0
 		c.A = pi / ps
 		c.AT, c.AW = (dpi-c.A*dps)/ps/moistStepT, 0
@@ -152,7 +157,7 @@ func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	}
 	lin := min(max(x, 0), 1)
 	c.Permeable = between(g.open, lin)
-	c.Liquid, _ = g.liquid.at(x)
+	c.Liquid, _ = g.liquid.in(x)
 	c.Vapour = between(g.vapour, x)
 	if m.closed > 0 {
 		c.K += m.closed * c.A * between(g.pore, lin)
@@ -224,9 +229,9 @@ const warm = 3.0
 func (m *Moist) melting(w float64) float64 {
 	t := m.FreezingPoint(w)
 	x, g := m.locate(t)
-	s, _ := g.solid.at(x)
-	l, _ := g.liquid.at(x)
-	i, _ := m.icy(t).ice.at(x)
+	s, _ := g.solid.in(x)
+	l, _ := g.liquid.in(x)
+	i, _ := m.icy(t).ice.in(x)
 	r := m.r
 	u := s + w*l + math.Min(w, r.ice.bound)*(i+materials.LatentHeatFusion-l)
 	if r.left > 0 && w < r.water {
@@ -250,12 +255,12 @@ func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
 	var slope, liquid, ice float64
 	for range 60 {
 		x, g := m.locate(t)
-		s, ds := g.solid.at(x)
-		l, dl := g.liquid.at(x)
+		s, ds := g.solid.in(x)
+		l, dl := g.liquid.in(x)
 		v := s + w*l + left*(t-r.dry.ts)
 		slope, liquid = (ds+w*dl)/moistStepT+left, l
 		if t < 0 {
-			i, di := m.icy(t).ice.at(x)
+			i, di := m.icy(t).ice.in(x)
 			v += bound * (i + materials.LatentHeatFusion - l)
 			slope += bound * (di - dl) / moistStepT
 			ice = i
@@ -303,7 +308,7 @@ func (m *Moist) frozen(u, w float64, c *MoistCell) {
 	var dt, k, dk, ice, dice float64
 	for range 40 {
 		x, _ := m.locate(min(t, 0))
-		i, di := m.icy(t).ice.at(x)
+		i, di := m.icy(t).ice.in(x)
 		ice, dice = i-left*(t-r.dry.ts), di/moistStepT-left
 		var next float64
 		next, dt, k, dk = r.path.at(u-more*ice, &c.path)
@@ -334,9 +339,9 @@ func (m *Moist) byFormula(u, w float64, c *MoistCell) {
 	var slope, ice float64
 	for range 80 {
 		x, g := m.locate(t)
-		s, ds := g.solid.at(x)
-		l, dl := g.liquid.at(x)
-		i, di := m.icy(t).ice.at(x)
+		s, ds := g.solid.in(x)
+		l, dl := g.liquid.in(x)
+		i, di := m.icy(t).ice.in(x)
 		b := r.ice.bound
 		f, df := r.ice.unfrozen(t)
 		if f > w { // of a curve that ends at the food's own freezing point

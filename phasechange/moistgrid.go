@@ -10,11 +10,13 @@ import (
 // moistStepT [K] is the step of the temperature grid of Moist, solidGrid's own.
 const moistStepT = solidStep
 
-// locate gives the interval of the grid that holds t [°C] and how far into it.
+// locate gives the interval of the grid that holds t [°C] and how far into it. Just
+// outside of the grid its end intervals go on; further out they hold, for nothing
+// that far is taken.
 func (m *Moist) locate(t float64) (x float64, g *moistNode) {
-	x = (t - MinTemperature) / moistStepT
+	x = (t - MinTemperature) * (1 / moistStepT)
 	i := min(max(int(x), 0), len(m.grid)-1)
-	return x - float64(i), &m.grid[i]
+	return min(max(x-float64(i), -1), 2), &m.grid[i]
 }
 
 // coldNode is what ice adds to an interval of the grid below 0 °C.
@@ -26,14 +28,16 @@ func (m *Moist) icy(t float64) *coldNode {
 	return &m.cold[min(max(int((t-MinTemperature)/moistStepT), 0), len(m.cold)-1)]
 }
 
-// at gives value and slope over a step; straight on outside of 0 to 1.
-func (s *segment4) at(x float64) (v, slope float64) {
-	if x < 0 || x > 1 {
-		e := min(max(x, 0), 1)
-		d := s.c1 + e*(2*s.c2+3*e*s.c3)
-		return s.c0 + e*(s.c1+e*(s.c2+e*s.c3)) + d*(x-e), d
-	}
+// in gives value and slope over a step in the interval, x from 0 to 1.
+func (s *segment4) in(x float64) (v, slope float64) {
 	return s.c0 + x*(s.c1+x*(s.c2+x*s.c3)), s.c1 + x*(2*s.c2+3*x*s.c3)
+}
+
+// at is the same, straight on outside.
+func (s *segment4) at(x float64) (v, slope float64) {
+	e := min(max(x, 0), 1)
+	v, slope = s.in(e)
+	return v + slope*(x-e), slope
 }
 
 // cubics joins a function's values and slopes at the grid's nodes. Slopes are read

@@ -28,11 +28,13 @@ type wet struct {
 type wetCell struct {
 	phasechange.MoistCell
 	law   *phasechange.Moist
-	water float64 // [kg/m³]
 	layer int32
-	vents float64 // [Pa] vapour pressure above which steam passes out
-	steam sink
-	juice sink
+	// for the faces
+	resist, resistT float64 // [m K/W] 1/K, and K's relative slope [1/K]
+	slow, tight     float64 // 1/D and 1/Permeable, +Inf where nothing passes
+	vents           float64 // [Pa] vapour pressure above which steam passes out
+	steam           sink
+	juice           sink
 }
 
 // sink is water that leaves a cell on no face, and the energy it takes along, with
@@ -83,7 +85,6 @@ func (w *wet) evaluate(x []float64) {
 	temp, k := w.sys.temp[:w.n], w.sys.k[:w.n]
 	for i := range w.cells {
 		c := &w.cells[i]
-		c.water = water[i]
 		c.law.Evaluate(u[i], water[i], &c.MoistCell)
 		temp[i], k[i] = c.T, c.K
 	}
@@ -126,6 +127,9 @@ func (w *wet) assemble() {
 	volume := w.sys.volume[:n]
 	for i := range w.cells {
 		c := &w.cells[i]
+		c.resist = 1 / c.K
+		c.resistT = c.KT * c.resist
+		c.slow, c.tight = 1/c.D, 1/c.Permeable
 		c.sinks(volume[i])
 		heat[i] = -c.steam.heat - c.juice.heat
 		water[i] = -c.steam.mass - c.juice.mass
@@ -208,27 +212,25 @@ type exchange struct {
 // diffusivity, and by water activity from one food to another, being
 // continuous across the interface. What flows has the mean of both cells' enthalpy.
 func flux(a, b *wetCell, f *face, wf *wetFace) exchange {
-	ra, rb := f.halfA/a.K, f.halfB/b.K
+	ra, rb := f.halfA*a.resist, f.halfB*b.resist
 	g := 1 / (ra + rb + f.contact)
 	q := g * (b.T - a.T)
-	heatTa := g * (q*ra*(a.KT/a.K) - 1)
-	heatTb := g * (q*rb*(b.KT/b.K) + 1)
+	heatTa := g * (q*ra*a.resistT - 1)
+	heatTb := g * (q*rb*b.resistT + 1)
 
-	var mv, ml, mlTa, mlTb, mlWa, mlWb, gv float64
-	if open := a.Permeable * b.Permeable; open > 0 {
-		gv = open / (f.halfA*b.Permeable + f.halfB*a.Permeable + wf.film*open)
-		mv = gv * (b.P - a.P)
-	}
+	var ml, mlTa, mlTb, mlWa, mlWb float64
+	gv := 1 / (f.halfA*a.tight + f.halfB*b.tight + wf.film)
+	mv := gv * (b.P - a.P)
 	if a.D > 0 && b.D > 0 && wf.film == 0 {
 		if wf.same {
-			sa, sb := f.halfA/a.D, f.halfB/b.D
+			sa, sb := f.halfA*a.slow, f.halfB*b.slow
 			gl := 1 / (sa + sb)
-			ml = gl * (b.water - a.water)
+			ml = gl * (b.W - a.W)
 			xa, xb := gl*sa*ml, gl*sb*ml
 			mlTa, mlTb = xa*a.DT, xb*b.DT
 			mlWa, mlWb = xa*a.DW-gl, xb*b.DW+gl
 		} else {
-			gl := 1 / (f.halfA*a.AW/a.D + f.halfB*b.AW/b.D)
+			gl := 1 / (f.halfA*a.AW*a.slow + f.halfB*b.AW*b.slow)
 			ml = gl * (b.A - a.A)
 			mlWa, mlWb = -gl*a.AW, gl*b.AW
 		}

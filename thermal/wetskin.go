@@ -52,7 +52,7 @@ func (s *wetSkin) solve(c *wetCell, pressure float64) {
 func (w *wet) look(s *State) {
 	for i := range w.cells {
 		c := &w.cells[i]
-		s.moist[i] = moistState{c.water, c.A, c.P}
+		s.moist[i] = moistState{c.W, c.A, c.P}
 	}
 	for i := range w.skins {
 		k := w.skins[i] // a copy: looking must not move the next guess
