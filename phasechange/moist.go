@@ -160,8 +160,7 @@ func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	c.Liquid, _ = g.liquid.in(x)
 	c.Vapour = between(g.vapour, x)
 	if m.closed > 0 {
-		c.K += m.closed * c.A * between(g.pore, lin)
-		c.KT += m.closed * c.A * (g.pore[1] - g.pore[0]) / moistStepT
+		c.K, c.KT = m.withVapour(c.K, c.KT, c.A*between(g.pore, lin), c.A*(g.pore[1]-g.pore[0])/moistStepT)
 	}
 	if m.juicy {
 		m.juice(g, lin, w, c)

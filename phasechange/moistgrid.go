@@ -76,7 +76,9 @@ var waterCurves = sync.OnceValue(func() (c struct {
 func (m *Moist) newGrid(t materials.Transport) {
 	w := waterCurves()
 	r, f := m.r, m.r.food
-	m.closed = poreShare(f)
+	if f.Structure != materials.OpenPores {
+		m.closed = f.Porosity
+	}
 	m.grid, m.cold = make([]moistNode, solidNodes-1), w.cold
 	h := f.Holding
 	for i := range m.grid {
@@ -103,10 +105,12 @@ func (m *Moist) newGrid(t materials.Transport) {
 //	k = δ p/(p - ps) hfg dps/dT
 //
 // Krischer; Philip & de Vries (1957), from memory. It has a pole at the boiling
-// point, so that the air is taken to keep a tenth of the pressure: bread's
-// conductivity tops out near 1 W/(m K) (Purlis & Salvadori 2009, from memory).
+// point, where the liquid's way back must set a limit that the law does not know: the
+// air is taken to keep half of the pressure, so that proofed dough tops out at 1.1
+// W/(m K), as the conductivity that Purlis & Salvadori (2009, from memory) fitted to
+// baking bread does.
 func poreConductivity(t, pressure float64) float64 {
-	const poreCap = 0.1 // of the pressure that the air keeps at least
+	const poreCap = 0.5 // of the pressure that the air keeps at least
 	if t < MinTemperature/2 {
 		return 0
 	}
@@ -120,14 +124,20 @@ func poreConductivity(t, pressure float64) float64 {
 	return materials.AirPermeability(t, pressure) * pressure / air * LatentHeatVaporisation(t) * SaturationSlope(t, ps)
 }
 
-// poreShare is by how much the food's conductivity rises with that of the air in
-// its pores, where those are closed: what evaporates in a bubble condenses in it
-// and flows back, so that heat passes and no water. Open pores pass both, which the
-// solver's flux of vapour does.
-func poreShare(f materials.Food) float64 {
-	if f.Structure == materials.OpenPores || f.Porosity <= 0 {
-		return 0
-	}
-	// Maxwell-Eucken: bubbles in a matrix that conducts far better.
-	return 9 * f.Porosity / ((2 + f.Porosity) * (2 + f.Porosity))
+// withVapour is the conductivity k, with its slope by temperature, of a food with
+// closed pores once the vapour in them conducts too [W/(m K)]: what evaporates in a
+// bubble condenses in it and flows back, so that heat passes and no water. Open
+// pores pass both, which the solver's flux of vapour does.
+//
+// The conductivity of the matrix follows from that of the food as bubbles in it that
+// hardly conduct, and the food's again from bubbles that do, both by Maxwell and
+// Eucken.
+func (m *Moist) withVapour(k, slope, vapour, vapourSlope float64) (float64, float64) {
+	x := m.closed
+	up := (2 + x) / (2 - 2*x)
+	kc := k * up
+	num, den := 2*kc+vapour-2*x*(kc-vapour), 2*kc+vapour+x*(kc-vapour)
+	// by the vapour's conductivity at fixed matrix
+	byVapour := kc * ((1+2*x)*den - (1-x)*num) / (den * den)
+	return kc * num / den, slope + byVapour*vapourSlope
 }
