@@ -6,6 +6,7 @@ import "math"
 // which crowd towards activity 1, where wet foods are.
 type activityTable struct {
 	w   []float64 // [kg/m³] nodes, rising
+	inv []float64 // 1/interval
 	seg []segment4
 	law drying
 	fat float64 // [kg/m³] water that the fat of a food with no other water dissolves at activity 1
@@ -46,6 +47,7 @@ func newActivityTable(r *Relation) activityTable {
 		}
 		b := as[i-1]
 		dw := t.w[i] - t.w[i-1]
+		t.inv = append(t.inv, 1/dw)
 		s0, s1, rise := dw/slope(b), dw/slope(a), a-b
 		s0, s1 = math.Min(s0, 3*rise), math.Min(s1, 3*rise) // monotone (Fritsch & Carlson 1980)
 		t.seg = append(t.seg, segment4{b, s0, 3*rise - 2*s0 - s1, s0 + s1 - 2*rise})
@@ -57,12 +59,13 @@ func newActivityTable(r *Relation) activityTable {
 // held is the water [kg/m³] at activity a.
 func (t *activityTable) held(a float64) float64 { return t.law.held(a) + t.fat*a }
 
-// at gives the activity and its slope [m³/kg] at water content w [kg/m³].
-func (t *activityTable) at(w float64, hint *int32) (a, slope float64) {
+// at gives the activity, its slope [m³/kg] and the slope of that [m⁶/kg²] at water
+// content w [kg/m³].
+func (t *activityTable) at(w float64, hint *int32) (a, slope, bend float64) {
 	last := len(t.seg) - 1
 	if w >= t.w[last+1] { // dilution
 		off := (1 - t.top) * t.w[last+1] / w
-		return 1 - off, off / w
+		return 1 - off, off / w, -2 * off / (w * w)
 	}
 	i := max(0, min(int(*hint), last))
 	for i > 0 && w < t.w[i] {
@@ -72,7 +75,12 @@ func (t *activityTable) at(w float64, hint *int32) (a, slope float64) {
 		i++
 	}
 	*hint = int32(i)
-	inv := 1 / (t.w[i+1] - t.w[i])
-	a, slope = t.seg[i].at((w - t.w[i]) * inv)
-	return a, slope * inv
+	inv := t.inv[i]
+	x := (w - t.w[i]) * inv
+	g := &t.seg[i]
+	if x < 0 { // less than none, as Newton's iteration may try
+		return g.c1 * x, g.c1 * inv, 0
+	}
+	a, slope = g.in(x)
+	return a, slope * inv, (2*g.c2 + 6*g.c3*x) * inv * inv
 }

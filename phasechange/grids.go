@@ -115,15 +115,20 @@ func newMoistGrid(r *Relation) moistGrid {
 
 // at gives k [W/(m K)] and dk/dT at fixed water content.
 func (g *moistGrid) at(t, w float64) (k, slope float64) {
+	k, slope, _ = g.by(t, w)
+	return k, slope
+}
+
+// by gives also dk/dw [W m²/(K kg)].
+func (g *moistGrid) by(t, w float64) (k, slope, byWater float64) {
 	x := max(0, min(moistT-1, (t-moistLow)/moistStep))
 	y := max(0, min(moistW-1, w*g.scale))
 	i, j := min(int(x)&^1, moistT-3), min(int(y), moistW-2)
 	x -= float64(i)
 	y -= float64(j)
-	a := g.k[i][j] + y*(g.k[i][j+1]-g.k[i][j])
-	b := g.k[i+1][j] + y*(g.k[i+1][j+1]-g.k[i+1][j])
-	c := g.k[i+2][j] + y*(g.k[i+2][j+1]-g.k[i+2][j])
+	da, db, dc := g.k[i][j+1]-g.k[i][j], g.k[i+1][j+1]-g.k[i+1][j], g.k[i+2][j+1]-g.k[i+2][j]
+	a, b, c := g.k[i][j]+y*da, g.k[i+1][j]+y*db, g.k[i+2][j]+y*dc
 	bend := a - 2*b + c
 	rise := b - a - bend/2
-	return a + x*(rise+x*bend/2), (rise + x*bend) / moistStep
+	return a + x*(rise+x*bend/2), (rise + x*bend) / moistStep, g.scale * (da + x*(db-da))
 }

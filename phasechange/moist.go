@@ -32,17 +32,23 @@ type Moist struct {
 type MoistCell struct {
 	U, W       float64 // [J/m³] energy, [kg/m³] water
 	T, TU, TW  float64 // [°C], [K m³/J], [K m³/kg]
-	K, KT      float64 // [W/(m K)], [W/(m K²)]
+	K, KT, KW  float64 // [W/(m K)], [W/(m K²)], [W m²/(K kg)]; KW is 0 with ice
 	A, AT, AW  float64 // [-] water activity, [1/K], [m³/kg]
+	AWW        float64 // [m⁶/kg²] slope of AW by water
 	P, PT, PW  float64 // [Pa] vapour pressure, [Pa/K], [Pa m³/kg]
-	D, DT, DW  float64 // [m²/s] diffusivity of liquid and bound water; DT and DW relative [1/K], [m³/kg]
-	Permeable  float64 // [kg/(m s Pa)] to vapour
+	Slow       float64 // [s/m²] 1/D of the diffusivity of liquid and bound water, +Inf with ice
+	DT, DW     float64 // relative slopes of D, [1/K], [m³/kg]
+	Tight      float64 // [m s Pa/kg] 1/permeability to vapour
 	Liquid     float64 // [J/kg] enthalpy of liquid water at T, above 0 °C
 	Vapour     float64 // [J/kg] enthalpy of vapour at T
 	Melting    float64 // [J/m³] energy at the freezing point, or -Inf where that is far below
 	Juice      float64 // [kg/(m³ s)] water let go by protein that no longer holds it
 	JT, JW     float64 // [kg/(m³ s K)], [1/s]
 	Frozen     bool    // ice is present
+	baseU      float64 // [J/m³] of the last full evaluation
+	baseW      float64 // [kg/m³]
+	flat       bool    // there was one
+	meltW      float64 // [kg/m³] the water that Melting is of
 	path, node int32   // where the searches in the tables begin
 }
 
@@ -51,8 +57,9 @@ type MoistCell struct {
 type moistNode struct {
 	solid, liquid, psat segment4
 	vapour              [2]float64 // [J/kg]
-	spread              [2]float64 // diffusivity [m²/s]
-	open                [2]float64 // permeability [kg/(m s Pa)]
+	slow                [2]float64 // 1/diffusivity [s/m²]
+	tight               [2]float64 // 1/permeability [m s Pa/kg]
+	spread              float64    // relative slope of the diffusivity [1/K]
 	pore                [2]float64 // conductivity of vapour in a pore [W/(m K)]
 	kept, rate          [2]float64 // water held by protein [kg/m³], rate [1/s]
 }
@@ -83,7 +90,7 @@ func (m *Moist) Water(a float64) float64 { return m.law.held(a) }
 // [kg/m³].
 func (m *Moist) Activity(w float64) float64 {
 	var hint int32
-	a, _ := m.law.at(w, &hint)
+	a, _, _ := m.law.at(w, &hint)
 	return a
 }
 
@@ -133,52 +140,100 @@ func (m *Moist) FreezingPoint(w float64) float64 {
 func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	if m.still {
 		t, dt, k, dk := m.r.path.at(u, &c.path)
-		*c = MoistCell{U: u, W: w, T: t, TU: dt, K: k, KT: dk / dt, Melting: math.Inf(-1), path: c.path}
+		*c = MoistCell{Slow: math.Inf(1), Tight: math.Inf(1), U: u, W: w, T: t, TU: dt, K: k, KT: dk / dt, Melting: math.Inf(-1), path: c.path}
+		return
+	}
+	if m.near(u, w, c) {
 		return
 	}
 	if t := c.T + c.TU*(u-c.U) + c.TW*(w-c.W); t > MinTemperature && t < MaxTemperature {
 		c.T = t
 	}
-	c.U, c.W = u, w
+	c.U, c.W, c.baseU, c.baseW, c.flat = u, w, u, w, true
 	m.solve(u, w, c)
 	x, g := m.locate(c.T)
 	ps, dps := g.psat.in(x)
 	if c.Frozen {
+		c.KW = 0
 		pi, dpi := m.icy(c.T).pice.in(x)
 		c.P, c.PT, c.PW = pi, dpi/moistStepT, 0
 		c.A = pi / ps
 		c.AT, c.AW = (dpi-c.A*dps)/ps/moistStepT, 0
-		c.D, c.DT, c.DW = 0, 0, 0
+		c.Slow, c.DT, c.DW = math.Inf(1), 0, 0
 	} else {
-		c.A, c.AW = m.law.at(w, &c.node)
+		c.A, c.AW, c.AWW = m.law.at(w, &c.node)
 		c.AT = 0
 		c.P, c.PT, c.PW = c.A*ps, c.A*dps/moistStepT, c.AW*ps
 		m.spread(g, x, w, c)
 	}
 	lin := min(max(x, 0), 1)
-	c.Permeable = between(g.open, lin)
+	c.Tight = between(g.tight, lin)
 	c.Liquid, _ = g.liquid.in(x)
 	c.Vapour = between(g.vapour, x)
 	if m.closed > 0 {
+		k := c.K
 		c.K, c.KT = m.withVapour(c.K, c.KT, c.A*between(g.pore, lin), c.A*(g.pore[1]-g.pore[0])/moistStepT)
+		c.KW *= c.K / k
 	}
 	if m.juicy {
 		m.juice(g, lin, w, c)
 	}
 }
 
+// near takes the straight line from the last full evaluation, if u and w lie so close
+// to it that the curves do not part from it by more than 1e-5 K, or the like. Most
+// cells are, from one of Newton's iterations to the next.
+func (m *Moist) near(u, w float64, c *MoistCell) bool {
+	if !c.flat {
+		return false
+	}
+	du, dw := u-c.baseU, w-c.baseW
+	t := c.TU*du + c.TW*dw
+	reach := 0.02
+	if c.Frozen {
+		reach = min(reach, 1e-3*math.Abs(c.T))
+	}
+	if !(math.Abs(t) < reach && math.Abs(c.AWW)*dw*dw < 1e-6 && math.Abs(dw) < 1e-3*c.W) ||
+		(u < c.Melting) != c.Frozen || (c.Juice > 0) != (c.Juice+c.JW*dw > 0) {
+		return false
+	}
+	du, dw = u-c.U, w-c.W
+	c.Shift(du, dw)
+	return true
+}
+
+// Shift moves c by small changes of energy [J/m³] and water [kg/m³], to first order.
+func (c *MoistCell) Shift(du, dw float64) {
+	t := c.TU*du + c.TW*dw
+	c.U += du
+	c.W += dw
+	c.T += t
+	c.A += c.AT*t + c.AW*dw
+	c.AW += c.AWW * dw
+	c.P += c.PT*t + c.PW*dw
+	c.K += c.KT*t + c.KW*dw
+	c.Juice += c.JT*t + c.JW*dw
+	c.Slow *= 1 - c.DT*t - c.DW*dw
+	c.Liquid += shiftLiquid * t
+	c.Vapour += shiftVapour * t
+}
+
+// Specific heats [J/(kg K)] of water and its vapour for Shift, over some hundredths of
+// a kelvin.
+const (
+	shiftLiquid = 4200.0
+	shiftVapour = 1700.0
+)
+
 // spread sets the diffusivity of liquid and bound water.
 func (m *Moist) spread(g *moistNode, x, w float64, c *MoistCell) {
 	x = min(max(x, 0), 1)
-	d := between(g.spread, x)
-	c.D, c.DT, c.DW = d, 0, 0
-	if d > 0 {
-		c.DT = (g.spread[1] - g.spread[0]) / (d * moistStepT)
-	}
+	c.Slow, c.DT, c.DW = between(g.slow, x), g.spread, 0
 	if m.half > 0 {
-		w = max(w, 1e-9*m.half)
-		c.D *= w / (w + m.half)
-		c.DW = m.half / (w * (w + m.half))
+		in := 1 / max(w, 1e-9*m.half)
+		q := m.half * in
+		c.Slow *= 1 + q
+		c.DW = in * q / (1 + q)
 	}
 }
 
@@ -204,10 +259,14 @@ func between(v [2]float64, x float64) float64 { return v[0] + x*(v[1]-v[0]) }
 // energy of the freezing point at this water content there is.
 func (m *Moist) solve(u, w float64, c *MoistCell) {
 	r := m.r
+	at := c.Melting
 	c.Melting = math.Inf(-1)
 	freezes := r.water > 0 // what had no water holds the little it gets as it is
 	if freezes && (c.Frozen || c.T < warm) {
-		c.Melting = m.melting(w)
+		// far from it the energy of the freezing point need not be found anew
+		if c.Melting = at; !(math.Abs(u-at) > farOff && math.Abs(w-c.meltW) < 1e-3*w) {
+			c.Melting, c.meltW = m.melting(w), w
+		}
 		if u < c.Melting {
 			m.frozen(u, w, c)
 			return
@@ -215,11 +274,15 @@ func (m *Moist) solve(u, w float64, c *MoistCell) {
 	}
 	m.unfrozen(u, w, c)
 	if freezes && c.T < warm && math.IsInf(c.Melting, -1) {
-		if c.Melting = m.melting(w); u < c.Melting {
+		if c.Melting, c.meltW = m.melting(w), w; u < c.Melting {
 			m.frozen(u, w, c)
 		}
 	}
 }
+
+// farOff [J/m³], 0.3 K of food without ice and less of it with, is far more than the
+// energy of the freezing point moves when the water changes by a thousandth.
+const farOff = 1e6
 
 // warm [°C] is above all freezing points.
 const warm = 3.0
@@ -284,7 +347,7 @@ func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
 		uw += ice + materials.LatentHeatFusion - liquid
 	}
 	c.T, c.TU, c.TW = t, 1/slope, -uw/slope
-	c.K, c.KT = r.moist.at(t, w)
+	c.K, c.KT, c.KW = r.moist.by(t, w)
 }
 
 // frozen is the state with ice. It takes the food's own table, which holds for its

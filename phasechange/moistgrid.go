@@ -86,14 +86,17 @@ func (m *Moist) newGrid(t materials.Transport) {
 		g.solid, g.liquid, g.psat = r.solid.seg[i], w.liquid[i], w.psat[i]
 		for end := range 2 {
 			at := MinTemperature + float64(i+end)*moistStepT
-			g.spread[end] = t.LiquidDiffusivity(math.Max(at, 0), 1e12) // without its fall with drying
-			g.open[end] = t.VapourPermeability(at, 1-FatSolid(f.FatKind, at))
+			g.slow[end] = 1 / t.LiquidDiffusivity(math.Max(at, 0), 1e12) // without its fall with drying
+			g.tight[end] = 1 / t.VapourPermeability(at, 1-FatSolid(f.FatKind, at))
 			g.pore[end] = poreConductivity(at, r.dry.pressure)
 			g.vapour[end], _ = VapourEnthalpy(at)
 			if m.juicy {
 				g.kept[end] = m.protein * h.Kept(at)
 				g.rate[end] = h.Rate(at)
 			}
+		}
+		if !math.IsInf(g.slow[0], 1) {
+			g.spread = math.Log(g.slow[0]/g.slow[1]) / moistStepT
 		}
 	}
 }

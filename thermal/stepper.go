@@ -213,7 +213,7 @@ const (
 	// the reference case 0.1 to 30 give the same error, at up to 1.8 times the work.
 	firstUpdate = 30
 	// firstWetUpdate is that with moving water, where some derivatives are left out.
-	firstWetUpdate = 3
+	firstWetUpdate = 1
 )
 
 // solve finds u with u = base + d*rate(u) at time t by Newton's method, starting

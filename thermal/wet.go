@@ -17,6 +17,7 @@ type wet struct {
 	cells []wetCell
 	faces []wetFace
 	skins []wetSkin
+	outs  []outlet // at the last assembly
 
 	diag, up, low []block
 	jac           blockTridiagonal
@@ -30,11 +31,15 @@ type wetCell struct {
 	law   *phasechange.Moist
 	layer int32
 	// for the faces
-	resist, resistT float64 // [m K/W] 1/K, and K's relative slope [1/K]
-	slow, tight     float64 // 1/D and 1/Permeable, +Inf where nothing passes
-	vents           float64 // [Pa] vapour pressure above which steam passes out
-	steam           sink
-	juice           sink
+	resist, resistT, resistW float64 // [m K/W] 1/K, and K's relative slopes [1/K], [m³/kg]
+	slow, tight              float64 // Slow and Tight as risen
+	vents                    float64 // [Pa] vapour pressure above which steam passes out
+}
+
+// outlet is the sinks of a cell that has any.
+type outlet struct {
+	cell         int
+	steam, juice sink
 }
 
 // sink is water that leaves a cell on no face, and the energy it takes along, with
@@ -58,7 +63,7 @@ const steamRelease = 0.05
 
 func (s *system) makeWet(m *model) {
 	n := len(m.mesh.Cells)
-	w := &wet{sys: s, n: n, cells: make([]wetCell, n), faces: make([]wetFace, len(s.faces)), skins: make([]wetSkin, len(s.surfaces)),
+	w := &wet{sys: s, n: n, cells: make([]wetCell, n), outs: make([]outlet, 0, n), faces: make([]wetFace, len(s.faces)), skins: make([]wetSkin, len(s.surfaces)),
 		diag: make([]block, n), up: make([]block, n), low: make([]block, n), jac: newBlockTridiagonal(n), pressure: m.pressure, layers: len(m.names)}
 	s.wet = w
 	s.mass = append(append([]float64(nil), s.volume...), s.volume...)
@@ -88,23 +93,22 @@ func (w *wet) evaluate(x []float64) {
 		c.law.Evaluate(u[i], water[i], &c.MoistCell)
 		temp[i], k[i] = c.T, c.K
 	}
-	if w.sys.risen != nil {
-		w.loosen(w.sys.risen)
+	if r := w.sys.risen; r != nil {
+		for i := range k {
+			k[i] *= r.conduct[i]
+		}
 	}
 }
 
-// loosen corrects what evaluate found for the unrisen food.
-func (w *wet) loosen(r *risen) {
-	for i := range w.cells {
-		c, ratio := &w.cells[i], r.ratio[i]
-		if ratio == 1 {
-			continue
-		}
-		c.K *= r.conduct[i]
-		c.KT *= r.conduct[i]
-		c.D /= ratio // the water is spread thinner: w/ratio over a length times ratio
-		c.Permeable += r.open[i] * materials.AirPermeability(c.T, w.pressure)
-		w.sys.k[i] = c.K
+// pass sets how readily a cell lets heat and water through; r is nil if none rises.
+func (c *wetCell) pass(i int, r *risen, pressure float64) {
+	c.resist = 1 / c.K
+	c.resistT, c.resistW = c.KT*c.resist, c.KW*c.resist
+	c.slow, c.tight = c.Slow, c.Tight
+	if r != nil && r.ratio[i] != 1 {
+		c.resist /= r.conduct[i]
+		c.slow *= r.ratio[i] // the water is spread thinner: w/ratio over a length times ratio
+		c.tight = 1 / (1/c.tight + r.open[i]*materials.AirPermeability(c.T, pressure))
 	}
 }
 
@@ -125,16 +129,19 @@ func (w *wet) assemble() {
 	heat, water := w.sys.heat[:n], w.sys.heat[n:2*n]
 	diag, up, low := w.diag[:n], w.up[:n], w.low[:n]
 	volume := w.sys.volume[:n]
+	w.outs = w.outs[:0]
 	for i := range w.cells {
 		c := &w.cells[i]
-		c.resist = 1 / c.K
-		c.resistT = c.KT * c.resist
-		c.slow, c.tight = 1/c.D, 1/c.Permeable
-		c.sinks(volume[i])
-		heat[i] = -c.steam.heat - c.juice.heat
-		water[i] = -c.steam.mass - c.juice.mass
-		diag[i] = block{-c.steam.heatU - c.juice.heatU, -c.steam.heatW - c.juice.heatW,
-			-c.steam.massU - c.juice.massU, -c.steam.massW - c.juice.massW}
+		c.pass(i, w.sys.risen, w.pressure)
+		heat[i], water[i], diag[i] = 0, 0, block{}
+		if c.P > c.vents || c.Juice > 0 {
+			o := c.outlet(i, volume[i])
+			w.outs = append(w.outs, o)
+			heat[i] = -o.steam.heat - o.juice.heat
+			water[i] = -o.steam.mass - o.juice.mass
+			diag[i] = block{-o.steam.heatU - o.juice.heatU, -o.steam.heatW - o.juice.heatW,
+				-o.steam.massU - o.juice.massU, -o.steam.massW - o.juice.massW}
+		}
 	}
 	for i := range w.sys.faces {
 		f := &w.sys.faces[i]
@@ -172,16 +179,17 @@ func (w *wet) assemble() {
 	}
 }
 
-// sinks sets the steam that a cell lets go, and the juice.
-func (c *wetCell) sinks(volume float64) {
-	c.steam, c.juice = sink{}, sink{}
+// outlet is the steam that a cell lets go, and the juice.
+func (c *wetCell) outlet(i int, volume float64) outlet {
+	o := outlet{cell: i}
 	if over := c.P - c.vents; over > 0 {
 		g := steamRelease * volume
-		c.steam.set(c, g*over, g*c.PT, g*c.PW, c.Vapour, vapourHeat)
+		o.steam.set(c, g*over, g*c.PT, g*c.PW, c.Vapour, vapourHeat)
 	}
 	if c.Juice > 0 {
-		c.juice.set(c, volume*c.Juice, volume*c.JT, volume*c.JW, c.Liquid, liquidHeat)
+		o.juice.set(c, volume*c.Juice, volume*c.JT, volume*c.JW, c.Liquid, liquidHeat)
 	}
+	return o
 }
 
 // Specific heats [J/(kg K)] for derivatives only: they steer Newton's iteration and
@@ -217,11 +225,13 @@ func flux(a, b *wetCell, f *face, wf *wetFace) exchange {
 	q := g * (b.T - a.T)
 	heatTa := g * (q*ra*a.resistT - 1)
 	heatTb := g * (q*rb*b.resistT + 1)
+	heatWa := g * q * ra * a.resistW
+	heatWb := g * q * rb * b.resistW
 
 	var ml, mlTa, mlTb, mlWa, mlWb float64
 	gv := 1 / (f.halfA*a.tight + f.halfB*b.tight + wf.film)
 	mv := gv * (b.P - a.P)
-	if a.D > 0 && b.D > 0 && wf.film == 0 {
+	if slow := a.slow + b.slow; slow < math.MaxFloat64 && wf.film == 0 {
 		if wf.same {
 			sa, sb := f.halfA*a.slow, f.halfB*b.slow
 			gl := 1 / (sa + sb)
@@ -232,15 +242,18 @@ func flux(a, b *wetCell, f *face, wf *wetFace) exchange {
 		} else {
 			gl := 1 / (f.halfA*a.AW*a.slow + f.halfB*b.AW*b.slow)
 			ml = gl * (b.A - a.A)
-			mlWa, mlWb = -gl*a.AW, gl*b.AW
+			sa, sb := gl*ml*f.halfA*a.slow, gl*ml*f.halfB*b.slow
+			mlTa, mlTb = sa*a.AW*a.DT, sb*b.AW*b.DT
+			mlWa = -gl*a.AW - sa*(a.AWW-a.AW*a.DW)
+			mlWb = gl*b.AW - sb*(b.AWW-b.AW*b.DW)
 		}
 	}
 	hv, hl := (a.Vapour+b.Vapour)/2, (a.Liquid+b.Liquid)/2
 	mvTa, mvTb, mvWa, mvWb := -gv*a.PT, gv*b.PT, -gv*a.PW, gv*b.PW
 	carried := (mv*vapourHeat + ml*liquidHeat) / 2
 	x := exchange{heat: q + mv*hv + ml*hl, mass: mv + ml}
-	x.byA = chain(heatTa+mvTa*hv+mlTa*hl+carried, mvWa*hv+mlWa*hl, mvTa+mlTa, mvWa+mlWa, a)
-	x.byB = chain(heatTb+mvTb*hv+mlTb*hl+carried, mvWb*hv+mlWb*hl, mvTb+mlTb, mvWb+mlWb, b)
+	x.byA = chain(heatTa+mvTa*hv+mlTa*hl+carried, heatWa+mvWa*hv+mlWa*hl, mvTa+mlTa, mvWa+mlWa, a)
+	x.byB = chain(heatTb+mvTb*hv+mlTb*hl+carried, heatWb+mvWb*hv+mlWb*hl, mvTb+mlTb, mvWb+mlWb, b)
 	return x
 }
 

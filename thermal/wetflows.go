@@ -18,12 +18,9 @@ func (w *wet) flows(out []float64) {
 	for i := range w.skins {
 		out[i], out[m+i] = w.skins[i].heat, w.skins[i].mass
 	}
-	for i := range w.cells {
-		c := &w.cells[i]
-		if c.steam.mass == 0 && c.juice.mass == 0 {
-			continue
-		}
-		to := w.layerFlows(out, int(c.layer))
+	for i := range w.outs {
+		c := &w.outs[i]
+		to := w.layerFlows(out, int(w.cells[c.cell].layer))
 		to[0] += c.steam.mass
 		to[1] += c.steam.heat
 		to[2] += c.juice.mass
@@ -39,13 +36,10 @@ func (w *wet) addFlows(out, v []float64, times float64) {
 		out[i] += s.slope.uu*u + s.slope.uw*x
 		out[m+i] += s.slope.wu*u + s.slope.ww*x
 	}
-	for i := range w.cells {
-		c := &w.cells[i]
-		if c.steam.mass == 0 && c.juice.mass == 0 {
-			continue
-		}
-		u, x := times*v[i], times*v[n+i]
-		to := w.layerFlows(out, int(c.layer))
+	for i := range w.outs {
+		c := &w.outs[i]
+		u, x := times*v[c.cell], times*v[n+c.cell]
+		to := w.layerFlows(out, int(w.cells[c.cell].layer))
 		to[0] += c.steam.massU*u + c.steam.massW*x
 		to[1] += c.steam.heatU*u + c.steam.heatW*x
 		to[2] += c.juice.massU*u + c.juice.massW*x
@@ -60,12 +54,7 @@ func (w *wet) shift(v []float64, times float64) {
 	for i := range w.cells {
 		c := &w.cells[i]
 		u, x := times*v[i], times*v[n+i]
-		t := c.TU*u + c.TW*x
-		c.T += t
-		c.A += c.AT*t + c.AW*x
-		c.P += c.PT*t + c.PW*x
-		c.U += u
-		c.W += x
+		c.Shift(u, x)
 		temp[i] = c.T
 	}
 }
@@ -79,7 +68,7 @@ const (
 	// The mean of the weighted errors is over twice as many unknowns, and the surface,
 	// held by evaporation, moves less: on the reference case the temperatures are still
 	// half as far off as those with water at rest (see DEVELOPERS.md).
-	wetEase = 2.0
+	wetEase = 1.6
 )
 
 func (w *wet) setWeights(weight []float64, tolerance float64) {

@@ -31,9 +31,9 @@ func newWetSkin(w *wet, s *surface, film float64) wetSkin {
 // solve finds heat and water through the surface at the state of its cell.
 func (s *wetSkin) solve(c *wetCell, pressure float64) {
 	f := s.surface
-	in := halfCell{temp: c.T, activity: min(max(c.A, 0), 1), resistance: f.Half*f.Area/c.K + f.Contact, frozen: c.Frozen}
+	in := halfCell{temp: c.T, activity: min(max(c.A, 0), 1), resistance: f.Half*f.Area*c.resist + f.Contact, frozen: c.Frozen}
 	if length := f.Half * f.Area; !c.Frozen {
-		in.liquid, in.vapour = c.D/(c.AW*length), c.Permeable/length
+		in.liquid, in.vapour = 1/(c.slow*c.AW*length), 1/(c.tight*length)
 	}
 	out := ambience{Surroundings: f.meets, vapour: s.air, pressure: pressure, open: s.open && !c.law.Still(), permeance: s.film}
 	b := &s.balance
@@ -42,9 +42,16 @@ func (s *wetSkin) solve(c *wetCell, pressure float64) {
 	}
 	f.temp, f.heat = b.temp, f.Area*b.energy
 	s.heat, s.mass = f.Area*b.energy, f.Area*b.evaporation
+	// The conductance for liquid goes with the water content; what that does to
+	// its flow is like a change of activity.
+	byWater := c.AW
+	if in.liquid > 0 {
+		share := in.liquid / (in.liquid + in.vapour*c.P/max(c.A, 1e-9))
+		byWater += share * (in.activity - b.activity) * (c.DW - c.AWW/c.AW)
+	}
 	energyT, waterT := b.energyT+b.energyA*c.AT, b.waterT+b.waterA*c.AT
-	s.slope = block{f.Area * energyT * c.TU, f.Area * (energyT*c.TW + b.energyA*c.AW),
-		f.Area * waterT * c.TU, f.Area * (waterT*c.TW + b.waterA*c.AW)}
+	s.slope = block{f.Area * energyT * c.TU, f.Area * (energyT*c.TW + b.energyA*byWater),
+		f.Area * waterT * c.TU, f.Area * (waterT*c.TW + b.waterA*byWater)}
 	s.conducted = (b.temp - c.T) / in.resistance
 }
 
