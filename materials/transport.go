@@ -166,8 +166,13 @@ func (f *Food) usualTransport() Transport {
 // such as back fat, no longer hangs together (guess).
 const nearlyAllFat = 0.8
 
+// PoresPass is the share [-] of Bruggeman's permeability that connected pores have, see
+// [Food.WaterTransport].
+const PoresPass = poresPass
+
 // Coefficients that several structures share.
 const (
+	poresPass = 0.1
 	// Liquid and bound water in a moist food: that of water itself, 2.3e-9 m²/s at
 	// 25 °C (Mills 1973, from memory), in endless water; activation and half moisture
 	// put carrots within 7 % of the 1.2e-9 to 5.9e-9 m²/s of 30 to 90 °C
@@ -211,14 +216,18 @@ var usualTransports = [structures]struct {
 	FibreAcross:  {Transport: Transport{muscleDiffusivity, muscleActivation, muscleHalf, filmPermeability, 0, muscleSource + filmSource}},
 	FibreAlong: {Transport: Transport{alongFibres * muscleDiffusivity, muscleActivation, muscleHalf, filmPermeability, 0,
 		muscleSource + "; along the fibres 1.4 times across (Cleveland and others 1976, from memory)" + filmSource}},
-	// Crooked pores by Bruggeman (1935, from memory): 0.69 of air in a crumb of
-	// porosity 0.78. Tong & Lund's bread (1990; formula from memory, 20 to 100 °C, 0.1
-	// to 0.2 kg/kg) wants 0.69 in the mean, 0.3 to 1.5, if all of it is vapour.
+	// Crooked pores by Bruggeman (1935, from memory) would pass 0.69 of what air does in
+	// a crumb of porosity 0.78, which is also what Tong & Lund's bread wants (1990;
+	// formula from memory, 20 to 100 °C, 0.1 to 0.2 kg/kg: 0.3 to 1.5) if all of
+	// it is vapour. But with that a baking crumb dries through with a front at 65 °C, where
+	// bread keeps its water and has one at 100 °C (Zanoni, Peri, Pierucci 1993): most
+	// of what evaporates in a pore condenses in the next. With a tenth it does so. A
+	// dry crust has 0.03 to 0.3 (from memory).
 	OpenPores: {Transport{moistDiffusivity, moistActivation, moistHalf, filmPermeability, 0,
-		moistSource + "; vapour fitted: bread at 0.1-0.2 kg/kg (Tong and Lund 1990)"}, 1},
+		moistSource + "; vapour fitted: the front in baking bread (Zanoni, Peri, Pierucci 1993)"}, poresPass},
 	// The walls of the bubbles are thin and not all whole.
 	ClosedFoam: {Transport{moistDiffusivity, moistActivation, moistHalf, filmPermeability, 0,
-		moistSource + "; vapour a guess: a tenth of open pores"}, 0.1},
+		moistSource + "; vapour a guess: as open pores"}, poresPass},
 	// Sheets of fat, a third of the thickness, lie across the way of the vapour; the
 	// liquid passes where they are broken.
 	Layered: {Transport: Transport{moistDiffusivity / 10, moistActivation, moistHalf, 3 * solidFat, meltedFat,

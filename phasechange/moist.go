@@ -17,7 +17,8 @@ type Moist struct {
 	law     activityTable
 	grid    []moistNode
 	cold    []coldNode // up to 0 °C
-	closed  float64    // [-] share of a pore's vapour heat that the food conducts, see poreShare
+	pores   float64    // [m³/m³]
+	inPores float64    // [W/(m K)] the most that vapour adds to the air in them
 	solids  float64    // [kg/m³] dry non-fat
 	half    float64    // [kg/m³] water at which the diffusivity has fallen to half
 	still   bool       // water neither enters nor leaves: a food given by measured curves
@@ -30,26 +31,31 @@ type Moist struct {
 // energy (U) at fixed water, by water (W) at fixed energy for T and at fixed
 // temperature for the rest, by temperature (T) at fixed water.
 type MoistCell struct {
-	U, W       float64 // [J/m³] energy, [kg/m³] water
-	T, TU, TW  float64 // [°C], [K m³/J], [K m³/kg]
-	K, KT, KW  float64 // [W/(m K)], [W/(m K²)], [W m²/(K kg)]; KW is 0 with ice
-	A, AT, AW  float64 // [-] water activity, [1/K], [m³/kg]
-	AWW        float64 // [m⁶/kg²] slope of AW by water
-	P, PT, PW  float64 // [Pa] vapour pressure, [Pa/K], [Pa m³/kg]
-	Slow       float64 // [s/m²] 1/D of the diffusivity of liquid and bound water, +Inf with ice
-	DT, DW     float64 // relative slopes of D, [1/K], [m³/kg]
-	Tight      float64 // [m s Pa/kg] 1/permeability to vapour
-	Liquid     float64 // [J/kg] enthalpy of liquid water at T, above 0 °C
-	Vapour     float64 // [J/kg] enthalpy of vapour at T
-	Melting    float64 // [J/m³] energy at the freezing point, or -Inf where that is far below
-	Juice      float64 // [kg/(m³ s)] water let go by protein that no longer holds it
-	JT, JW     float64 // [kg/(m³ s K)], [1/s]
-	Frozen     bool    // ice is present
-	baseU      float64 // [J/m³] of the last full evaluation
-	baseW      float64 // [kg/m³]
-	flat       bool    // there was one
-	meltW      float64 // [kg/m³] the water that Melting is of
-	path, node int32   // where the searches in the tables begin
+	U, W      float64 // [J/m³] energy, [kg/m³] water
+	T, TU, TW float64 // [°C], [K m³/J], [K m³/kg]
+	K, KT, KW float64 // [W/(m K)], [W/(m K²)], [W m²/(K kg)]; KW is 0 with ice
+	A, AT, AW float64 // [-] water activity, [1/K], [m³/kg]
+	AWW       float64 // [m⁶/kg²] slope of AW by water
+	P, PT, PW float64 // [Pa] vapour pressure, [Pa/K], [Pa m³/kg]
+	Slow      float64 // [s/m²] 1/D of the diffusivity of liquid and bound water, or Impassable
+	DT, DW    float64 // relative slopes of D, [1/K], [m³/kg]
+	Tight     float64 // [m s Pa/kg] 1/permeability to vapour
+	Liquid    float64 // [J/kg] enthalpy of liquid water at T, above 0 °C
+	Vapour    float64 // [J/kg] enthalpy of vapour at T
+	Melting   float64 // [J/m³] energy at the freezing point, or -Inf where that is far below
+	Juice     float64 // [kg/(m³ s)] water let go by protein that no longer holds it
+	Excess    float64 // [kg/m³] what it no longer holds, where Juice is above 0
+	JT, JW    float64 // [kg/(m³ s K)], [1/s]
+	Frozen    bool    // ice is present
+	// Iced [-] goes from 0 to 1 as the first ice forms, with slopes by temperature and
+	// water; the rest is of the food as if all were liquid.
+	Iced, IcedT, IcedW            float64
+	LiquidA, LiquidAW, LiquidSlow float64
+	baseU                         float64 // [J/m³] of the last full evaluation
+	baseW                         float64 // [kg/m³]
+	flat                          bool    // there was one
+	meltW                         float64 // [kg/m³] the water that Melting is of
+	path, node                    int32   // where the searches in the tables begin
 }
 
 // moistNode is an interval of the temperature grid: cubics in x from 0 to 1 as in
@@ -60,7 +66,7 @@ type moistNode struct {
 	slow                [2]float64 // 1/diffusivity [s/m²]
 	tight               [2]float64 // 1/permeability [m s Pa/kg]
 	spread              float64    // relative slope of the diffusivity [1/K]
-	pore                [2]float64 // conductivity of vapour in a pore [W/(m K)]
+	pore                [2]float64 // see vapourInPores
 	kept, rate          [2]float64 // water held by protein [kg/m³], rate [1/s]
 }
 
@@ -97,6 +103,9 @@ func (m *Moist) Activity(w float64) float64 {
 // Still says that water can neither enter nor leave: of a food given by measured
 // curves nothing is known of it.
 func (m *Moist) Still() bool { return m.still }
+
+// Freezes says whether ice may form at all.
+func (m *Moist) Freezes() bool { return !m.still && m.r.water > 0 }
 
 // Energy is U [J/m³] at t [°C] and water content w [kg/m³].
 func (m *Moist) Energy(t, w float64) float64 {
@@ -140,7 +149,7 @@ func (m *Moist) FreezingPoint(w float64) float64 {
 func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	if m.still {
 		t, dt, k, dk := m.r.path.at(u, &c.path)
-		*c = MoistCell{Slow: math.Inf(1), Tight: math.Inf(1), U: u, W: w, T: t, TU: dt, K: k, KT: dk / dt, Melting: math.Inf(-1), path: c.path}
+		*c = MoistCell{Slow: Impassable, LiquidSlow: Impassable, LiquidAW: 1, Tight: Impassable, U: u, W: w, T: t, TU: dt, K: k, KT: dk / dt, Melting: math.Inf(-1), path: c.path}
 		return
 	}
 	if m.near(u, w, c) {
@@ -153,31 +162,63 @@ func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	m.solve(u, w, c)
 	x, g := m.locate(c.T)
 	ps, dps := g.psat.in(x)
+	c.A, c.AW, c.AWW = m.law.at(w, &c.node)
+	c.AT, c.Iced = 0, 0
+	m.spread(g, x, w, c)
+	c.LiquidA, c.LiquidAW, c.LiquidSlow = c.A, c.AW, c.Slow
 	if c.Frozen {
-		c.KW = 0
-		pi, dpi := m.icy(c.T).pice.in(x)
-		c.P, c.PT, c.PW = pi, dpi/moistStepT, 0
-		c.A = pi / ps
-		c.AT, c.AW = (dpi-c.A*dps)/ps/moistStepT, 0
-		c.Slow, c.DT, c.DW = math.Inf(1), 0, 0
-	} else {
-		c.A, c.AW, c.AWW = m.law.at(w, &c.node)
-		c.AT = 0
-		c.P, c.PT, c.PW = c.A*ps, c.A*dps/moistStepT, c.AW*ps
-		m.spread(g, x, w, c)
+		m.freeze(u, w, x, ps, dps/moistStepT, c)
 	}
+	c.P, c.PT, c.PW = c.A*ps, c.A*dps/moistStepT+c.AT*ps, c.AW*ps
 	lin := min(max(x, 0), 1)
 	c.Tight = between(g.tight, lin)
 	c.Liquid, _ = g.liquid.in(x)
 	c.Vapour = between(g.vapour, x)
-	if m.closed > 0 {
-		k := c.K
-		c.K, c.KT = m.withVapour(c.K, c.KT, c.A*between(g.pore, lin), c.A*(g.pore[1]-g.pore[0])/moistStepT)
-		c.KW *= c.K / k
+	if m.pores > 0 {
+		m.addVapour(g, lin, c)
 	}
 	if m.juicy {
 		m.juice(g, lin, w, c)
 	}
+}
+
+// firstIce is the share of the latent heat over which the laws of moist food pass into
+// those of frozen food, once ice forms. They differ where they meet: the isotherm and
+// the ice curve come from different measurements, and liquid stops moving. At a jump
+// a cell would go back and forth (a guess).
+const firstIce = 0.05
+
+// freeze passes from the moist law, already in c, to that of food with ice: the vapour
+// pressure becomes that of ice, liquid stands still, protein keeps its juice.
+func (m *Moist) freeze(u, w, x, ps, dps float64, c *MoistCell) {
+	amount, grows := w, 1.0
+	if least := 0.02 * m.r.density; amount < least {
+		amount, grows = least, 0
+	}
+	span := firstIce * materials.LatentHeatFusion * amount
+	c.Iced, c.IcedT, c.IcedW = min(max((c.Melting-u)/span, 0), 1), 0, 0
+	if c.Iced < 1 {
+		d := 1e-4 * w
+		byW := (m.melting(w+d)-c.Melting)/(d*span) - c.Iced*grows/amount
+		c.IcedT = -1 / (span * c.TU)
+		c.IcedW = byW + c.TW/(span*c.TU)
+	}
+	pi, dpi := m.icy(c.T).pice.in(x)
+	ice := pi / ps
+	iceT := (dpi/moistStepT - ice*dps) / ps
+	rest, gap := 1-c.Iced, ice-c.A
+	c.A += c.Iced * gap
+	c.AT = c.Iced*iceT + gap*c.IcedT
+	c.AW = rest*c.AW + gap*c.IcedW
+	c.AWW *= rest
+	c.KW = 0
+	if rest == 0 {
+		c.Slow, c.DT, c.DW = Impassable, 0, 0
+		return
+	}
+	c.Slow /= rest
+	c.DT -= c.IcedT / rest
+	c.DW -= c.IcedW / rest
 }
 
 // near takes the straight line from the last full evaluation, if u and w lie so close
@@ -192,6 +233,9 @@ func (m *Moist) near(u, w float64, c *MoistCell) bool {
 	reach := 0.02
 	if c.Frozen {
 		reach = min(reach, 1e-3*math.Abs(c.T))
+		if c.Iced < 1 {
+			return false // its laws bend
+		}
 	}
 	if !(math.Abs(t) < reach && math.Abs(c.AWW)*dw*dw < 1e-6 && math.Abs(dw) < 1e-3*c.W) ||
 		(u < c.Melting) != c.Frozen || (c.Juice > 0) != (c.Juice+c.JW*dw > 0) {
@@ -240,17 +284,15 @@ func (m *Moist) spread(g *moistNode, x, w float64, c *MoistCell) {
 // juice sets how fast protein lets go of what it no longer holds.
 func (m *Moist) juice(g *moistNode, x, w float64, c *MoistCell) {
 	c.Juice, c.JT, c.JW = 0, 0, 0
-	if c.Frozen {
-		return
-	}
 	excess := w - between(g.kept, x)
-	if excess <= 0 {
+	if excess <= 0 || c.Iced == 1 {
 		return
 	}
-	r := between(g.rate, x)
-	c.Juice = r * excess
-	c.JW = r
-	c.JT = (excess*(g.rate[1]-g.rate[0]) - r*(g.kept[1]-g.kept[0])) / moistStepT
+	r, rest := between(g.rate, x), 1-c.Iced
+	c.Juice = r * excess * rest
+	c.JW = r * (rest - excess*c.IcedW)
+	c.JT = rest*(excess*(g.rate[1]-g.rate[0])-r*(g.kept[1]-g.kept[0]))/moistStepT - r*excess*c.IcedT
+	c.Excess = excess
 }
 
 func between(v [2]float64, x float64) float64 { return v[0] + x*(v[1]-v[0]) }
@@ -441,12 +483,14 @@ func (m *Moist) byFormula(u, w float64, c *MoistCell) {
 }
 
 // drier is the conductivity with ice at another water content than the food's own, at
-// which it is k: between that and the food's without water.
+// which it is k: between that and the food's without ice, whose liquid is the same.
 func (m *Moist) drier(t, w, k, slope float64) (float64, float64) {
 	if w >= m.r.water {
 		return k, slope
 	}
-	dry, drySlope := m.r.moist.at(t, 0)
-	share := w / m.r.water
-	return dry + share*(k-dry), drySlope + share*(slope-drySlope)
+	f, _ := m.r.ice.unfrozen(t)
+	f = math.Min(f, w)
+	thawed, thawedSlope := m.r.moist.at(t, f)
+	share := (w - f) / (m.r.water - f) // of the ice that the whole food has
+	return thawed + share*(k-thawed), thawedSlope + share*(slope-thawedSlope)
 }

@@ -76,9 +76,7 @@ var waterCurves = sync.OnceValue(func() (c struct {
 func (m *Moist) newGrid(t materials.Transport) {
 	w := waterCurves()
 	r, f := m.r, m.r.food
-	if f.Structure != materials.OpenPores {
-		m.closed = f.Porosity
-	}
+	m.pores, m.inPores = f.Porosity, mostInPores(r.dry.pressure)
 	m.grid, m.cold = make([]moistNode, solidNodes-1), w.cold
 	h := f.Holding
 	for i := range m.grid {
@@ -86,61 +84,74 @@ func (m *Moist) newGrid(t materials.Transport) {
 		g.solid, g.liquid, g.psat = r.solid.seg[i], w.liquid[i], w.psat[i]
 		for end := range 2 {
 			at := MinTemperature + float64(i+end)*moistStepT
-			g.slow[end] = 1 / t.LiquidDiffusivity(math.Max(at, 0), 1e12) // without its fall with drying
-			g.tight[end] = 1 / t.VapourPermeability(at, 1-FatSolid(f.FatKind, at))
-			g.pore[end] = poreConductivity(at, r.dry.pressure)
+			g.slow[end] = resistance(t.LiquidDiffusivity(math.Max(at, 0), 1e12)) // without its fall with drying
+			g.tight[end] = resistance(t.VapourPermeability(at, 1-FatSolid(f.FatKind, at)))
+			g.pore[end] = vapourInPores(at, r.dry.pressure)
 			g.vapour[end], _ = VapourEnthalpy(at)
 			if m.juicy {
 				g.kept[end] = m.protein * h.Kept(at)
 				g.rate[end] = h.Rate(at)
 			}
 		}
-		if !math.IsInf(g.slow[0], 1) {
+		if g.slow[0] < Impassable {
 			g.spread = math.Log(g.slow[0]/g.slow[1]) / moistStepT
 		}
 	}
 }
 
-// poreConductivity [W/(m K)] is what the vapour in a moist pore adds to the
-// conductivity of its air: it evaporates on the warm side and condenses on the
-// cold one.
-//
-//	k = δ p/(p - ps) hfg dps/dT
-//
-// Krischer; Philip & de Vries (1957), from memory. It has a pole at the boiling
-// point, where the liquid's way back must set a limit that the law does not know: the
-// air is taken to keep half of the pressure, so that proofed dough tops out at 1.1
-// W/(m K), as the conductivity that Purlis & Salvadori (2009, from memory) fitted to
-// baking bread does.
-func poreConductivity(t, pressure float64) float64 {
-	const poreCap = 0.5 // of the pressure that the air keeps at least
-	if t < MinTemperature/2 {
-		return 0
-	}
-	ps := SaturationPressure(t)
-	air := math.Max(pressure-ps, poreCap*pressure)
-	top := SaturationTemperature(pressure * (1 - poreCap))
-	if t > top {
-		t = top
-		ps = SaturationPressure(t)
-	}
-	return materials.AirPermeability(t, pressure) * pressure / air * LatentHeatVaporisation(t) * SaturationSlope(t, ps)
+// Impassable is a resistance [s/m² or m s Pa/kg] that lets nothing through, and which
+// still may be multiplied by a cell's size.
+const Impassable = 1e290
+
+func resistance(conductance float64) float64 {
+	return math.Min(1/conductance, Impassable)
 }
 
-// withVapour is the conductivity k, with its slope by temperature, of a food with
-// closed pores once the vapour in them conducts too [W/(m K)]: what evaporates in a
-// bubble condenses in it and flows back, so that heat passes and no water. Open
-// pores pass both, which the solver's flux of vapour does.
+// vapourInPores [W Pa/(m K)] is what vapour adds to the conductivity of the air in a
+// pore of activity 1, times the pressure of that air: vapour evaporates on the warm
+// side and condenses on the cold one.
+//
+//	k = a δ p/(p - a ps) hfg dps/dT
+//
+// Krischer; Philip & de Vries (1957), from memory.
+func vapourInPores(t, pressure float64) float64 {
+	t = math.Max(t, MinTemperature/2)
+	return materials.AirPermeability(t, pressure) * pressure * LatentHeatVaporisation(t) * SaturationSlope(t, SaturationPressure(t))
+}
+
+// poreAir is the share of the pressure that the air in a pore has where the law above
+// ends. It has a pole at the boiling point, where the liquid's way back must set a
+// limit that the law does not know: what vapour adds stays what it is at this
+// share. With a half, proofed dough tops out at 1.1 W/(m K), as the conductivity that
+// Purlis & Salvadori (2009, from memory) fitted to baking bread.
+const poreAir = 0.5
+
+// mostInPores is that limit [W/(m K)].
+func mostInPores(pressure float64) float64 {
+	return vapourInPores(SaturationTemperature(pressure*(1-poreAir)), pressure) / (poreAir * pressure)
+}
+
+// addVapour gives a porous food the conductivity it has once the vapour in its pores
+// conducts too: what evaporates in a bubble condenses in it and flows back, so that
+// heat passes and no water. What pores let through in all is the solver's flux.
 //
 // The conductivity of the matrix follows from that of the food as bubbles in it that
 // hardly conduct, and the food's again from bubbles that do, both by Maxwell and
 // Eucken.
-func (m *Moist) withVapour(k, slope, vapour, vapourSlope float64) (float64, float64) {
-	x := m.closed
-	up := (2 + x) / (2 - 2*x)
-	kc := k * up
+func (m *Moist) addVapour(g *moistNode, lin float64, c *MoistCell) {
+	vapour, slope := m.inPores, 0.0
+	if air := m.r.dry.pressure - c.P; air > 0 {
+		if v := c.A * between(g.pore, lin) / air; v < m.inPores {
+			vapour = v
+			slope = c.A*(g.pore[1]-g.pore[0])/(moistStepT*air) + v*c.PT/air
+		}
+	}
+	x := m.pores
+	k, kc := c.K, c.K*(2+x)/(2-2*x)
 	num, den := 2*kc+vapour-2*x*(kc-vapour), 2*kc+vapour+x*(kc-vapour)
 	// by the vapour's conductivity at fixed matrix
 	byVapour := kc * ((1+2*x)*den - (1-x)*num) / (den * den)
-	return kc * num / den, slope + byVapour*vapourSlope
+	c.K = kc * num / den
+	c.KT += byVapour * slope
+	c.KW *= c.K / k
 }

@@ -73,10 +73,10 @@ func wetCubic(water bool, theta, h, u, f, end, fEnd float64) float64 {
 	f, fEnd = f*h, fEnd*h
 	if water {
 		f, fEnd = between(f, 3*rise), between(fEnd, 3*rise)
-	} else {
-		most := 3*math.Abs(rise) + swing
-		f, fEnd = math.Max(-most, math.Min(most, f)), math.Max(-most, math.Min(most, fEnd))
+		return math.Max(0, hermite(theta, u, f, end, fEnd)) // whatever rounding does
 	}
+	most := 3*math.Abs(rise) + swing
+	f, fEnd = math.Max(-most, math.Min(most, f)), math.Max(-most, math.Min(most, fEnd))
 	return hermite(theta, u, f, end, fEnd)
 }
 

@@ -140,8 +140,7 @@ func (r *risen) set(i int, ratio float64, f *risingFood) {
 		return
 	}
 	r.conduct[i] = f.conduct[j] + (x-float64(j))*(f.conduct[j+1]-f.conduct[j])
-	// Bruggeman's law, as in package materials
-	r.open[i] = math.Pow(f.pores(ratio), 1.5) - math.Pow(f.porosity, 1.5)
+	r.open[i] = materials.PoresPass * (math.Pow(f.pores(ratio), 1.5) - math.Pow(f.porosity, 1.5))
 }
 
 func newRisen(m *model) *risen {

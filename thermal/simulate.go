@@ -249,11 +249,9 @@ func (c *course) inspect() outcome {
 	lo, hi := math.Min(c.lo, p.stage.lo), math.Max(c.hi, p.stage.hi)
 	slack := overshootShare * p.tolerance
 	if s.wet != nil {
-		for j, w := range p.end[len(s.volume):] {
-			if !(w >= 0) {
-				p.worst = j
-				return dryerThanDry
-			}
+		if j := s.wet.borrow(p.end); j >= 0 {
+			p.worst = j
+			return dryerThanDry
 		}
 		slack = wetSlack
 	}
@@ -321,7 +319,7 @@ func (c *course) firstStep() float64 {
 
 func (c *course) giveUp(i int, reason string) error {
 	p := c.step
-	cell := c.model.mesh.Cells[p.worst]
+	cell := c.model.mesh.Cells[p.worst%len(c.model.mesh.Cells)]
 	return &SolverError{Stage: i, Name: c.stages[i].Name, Time: duration(c.clock), Layer: c.model.names[cell.Layer], X: cell.Node,
 		Step: time.Duration(p.h * 1e9), Reason: reason}
 }

@@ -99,11 +99,15 @@ func (p *stepper) try() (float64, outcome) {
 	h, d := p.h, trD*p.h
 	p.setWeights()
 	n := len(p.u)
+	if w := p.sys.wet; w != nil {
+		w.spread(h, p.f, p.sys.volume)
+	}
 	u, f, mid, fMid, end, base := p.u[:n], p.f[:n], p.mid[:n], p.fMid[:n], p.end[:n], p.base[:n]
 	for i := range u {
 		base[i] = u[i] + d*f[i]
 		mid[i] = u[i] + trGamma*h*f[i]
 	}
+	p.sys.someWater(p.mid, p.u)
 	if o := p.solve(p.mid, p.fMid, p.rMid, d, p.t+trGamma*h); o != fine {
 		return 0, o
 	}
@@ -113,6 +117,7 @@ func (p *stepper) try() (float64, outcome) {
 		// start from the parabola through the state, its rate and the middle
 		end[i] = u[i] + h*f[i] + (mid[i]-u[i]-hg*f[i])*bend
 	}
+	p.sys.someWater(p.end, p.u)
 	if o := p.solve(p.end, p.fEnd, p.rEnd, d, p.t+h); o != fine {
 		return 0, o
 	}
@@ -124,7 +129,7 @@ func (p *stepper) try() (float64, outcome) {
 		return e, errorTooLarge
 	}
 	p.extrapolate()
-	if p.update > 1 {
+	if p.update > 1 || p.sys.wet != nil {
 		p.sys.evaluate(p.end) // too far for the temperatures that solve has drawn on
 	}
 	return e, fine

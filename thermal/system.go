@@ -251,6 +251,17 @@ func (s *system) shift(v []float64, times float64) {
 	}
 }
 
+// someWater keeps a guess x of the unknowns, which come from u, from foretelling less
+// water than none.
+func (s *system) someWater(x, u []float64) {
+	if s.wet == nil {
+		return
+	}
+	for i := len(s.volume); i < len(x); i++ {
+		x[i] = max(x[i], 0.1*u[i])
+	}
+}
+
 // factorSolve solves (mass - d J) x = r for one Newton step, in place.
 func (s *system) factorSolve(d float64, x []float64) {
 	if w := s.wet; w != nil {

@@ -18,6 +18,7 @@ type wet struct {
 	faces []wetFace
 	skins []wetSkin
 	outs  []outlet // at the last assembly
+	inlet          // juice on its way
 
 	diag, up, low []block
 	jac           blockTridiagonal
@@ -32,7 +33,7 @@ type wetCell struct {
 	layer int32
 	// for the faces
 	resist, resistT, resistW float64 // [m K/W] 1/K, and K's relative slopes [1/K], [m³/kg]
-	slow, tight              float64 // Slow and Tight as risen
+	slow, liquidSlow, tight  float64 // Slow, LiquidSlow and Tight as risen
 	vents                    float64 // [Pa] vapour pressure above which steam passes out
 }
 
@@ -63,7 +64,7 @@ const steamRelease = 0.05
 
 func (s *system) makeWet(m *model) {
 	n := len(m.mesh.Cells)
-	w := &wet{sys: s, n: n, cells: make([]wetCell, n), outs: make([]outlet, 0, n), faces: make([]wetFace, len(s.faces)), skins: make([]wetSkin, len(s.surfaces)),
+	w := &wet{sys: s, n: n, cells: make([]wetCell, n), outs: make([]outlet, 0, n), inlet: newInlet(n), faces: make([]wetFace, len(s.faces)), skins: make([]wetSkin, len(s.surfaces)),
 		diag: make([]block, n), up: make([]block, n), low: make([]block, n), jac: newBlockTridiagonal(n), pressure: m.pressure, layers: len(m.names)}
 	s.wet = w
 	s.mass = append(append([]float64(nil), s.volume...), s.volume...)
@@ -104,9 +105,10 @@ func (w *wet) evaluate(x []float64) {
 func (c *wetCell) pass(i int, r *risen, pressure float64) {
 	c.resist = 1 / c.K
 	c.resistT, c.resistW = c.KT*c.resist, c.KW*c.resist
-	c.slow, c.tight = c.Slow, c.Tight
+	c.slow, c.liquidSlow, c.tight = c.Slow, c.LiquidSlow, c.Tight
 	if r != nil && r.ratio[i] != 1 {
 		c.resist /= r.conduct[i]
+		c.liquidSlow *= r.ratio[i]
 		c.slow *= r.ratio[i] // the water is spread thinner: w/ratio over a length times ratio
 		c.tight = 1 / (1/c.tight + r.open[i]*materials.AirPermeability(c.T, pressure))
 	}
@@ -133,12 +135,12 @@ func (w *wet) assemble() {
 	for i := range w.cells {
 		c := &w.cells[i]
 		c.pass(i, w.sys.risen, w.pressure)
-		heat[i], water[i], diag[i] = 0, 0, block{}
+		heat[i], water[i], diag[i] = w.heat[i], w.water[i], block{}
 		if c.P > c.vents || c.Juice > 0 {
 			o := c.outlet(i, volume[i])
 			w.outs = append(w.outs, o)
-			heat[i] = -o.steam.heat - o.juice.heat
-			water[i] = -o.steam.mass - o.juice.mass
+			heat[i] -= o.steam.heat + o.juice.heat
+			water[i] -= o.steam.mass + o.juice.mass
 			diag[i] = block{-o.steam.heatU - o.juice.heatU, -o.steam.heatW - o.juice.heatW,
 				-o.steam.massU - o.juice.massU, -o.steam.massW - o.juice.massW}
 		}
@@ -231,7 +233,7 @@ func flux(a, b *wetCell, f *face, wf *wetFace) exchange {
 	var ml, mlTa, mlTb, mlWa, mlWb float64
 	gv := 1 / (f.halfA*a.tight + f.halfB*b.tight + wf.film)
 	mv := gv * (b.P - a.P)
-	if slow := a.slow + b.slow; slow < math.MaxFloat64 && wf.film == 0 {
+	if a.slow+b.slow < phasechange.Impassable && wf.film == 0 {
 		if wf.same {
 			sa, sb := f.halfA*a.slow, f.halfB*b.slow
 			gl := 1 / (sa + sb)
@@ -240,12 +242,17 @@ func flux(a, b *wetCell, f *face, wf *wetFace) exchange {
 			mlTa, mlTb = xa*a.DT, xb*b.DT
 			mlWa, mlWb = xa*a.DW-gl, xb*b.DW+gl
 		} else {
-			gl := 1 / (f.halfA*a.AW*a.slow + f.halfB*b.AW*b.slow)
+			gl := 1 / (f.halfA*a.LiquidAW*a.slow + f.halfB*b.LiquidAW*b.slow)
 			ml = gl * (b.A - a.A)
 			sa, sb := gl*ml*f.halfA*a.slow, gl*ml*f.halfB*b.slow
-			mlTa, mlTb = sa*a.AW*a.DT, sb*b.AW*b.DT
-			mlWa = -gl*a.AW - sa*(a.AWW-a.AW*a.DW)
-			mlWb = gl*b.AW - sb*(b.AWW-b.AW*b.DW)
+			mlTa, mlTb = sa*a.LiquidAW*a.DT-gl*a.AT, sb*b.LiquidAW*b.DT+gl*b.AT
+			mlWa = -gl*a.AW - sa*(a.AWW-a.LiquidAW*a.DW)
+			mlWb = gl*b.AW - sb*(b.AWW-b.LiquidAW*b.DW)
+			if r := a.takes(); ml > 0 && r < 1 {
+				ml, mlTa, mlTb, mlWa, mlWb = ml*r, mlTa*r, mlTb*r, mlWa*r-ml/(fullness*a.W), mlWb*r
+			} else if r := b.takes(); ml < 0 && r < 1 {
+				ml, mlTa, mlTb, mlWa, mlWb = ml*r, mlTa*r, mlTb*r, mlWa*r, mlWb*r-ml/(fullness*b.W)
+			}
 		}
 	}
 	hv, hl := (a.Vapour+b.Vapour)/2, (a.Liquid+b.Liquid)/2
@@ -255,6 +262,19 @@ func flux(a, b *wetCell, f *face, wf *wetFace) exchange {
 	x.byA = chain(heatTa+mvTa*hv+mlTa*hl+carried, heatWa+mvWa*hv+mlWa*hl, mvTa+mlTa, mvWa+mlWa, a)
 	x.byB = chain(heatTb+mvTb*hv+mlTb*hl+carried, heatWb+mvWb*hv+mlWb*hl, mvTb+mlTb, mvWb+mlWb, b)
 	return x
+}
+
+// fullness is the share of its water by which muscle may be above what its protein
+// holds before it takes up no more from another layer. Without that it would draw
+// back through its activity what it has just let go.
+const fullness = 0.02
+
+// takes is the share of the liquid offered that a cell takes up.
+func (c *wetCell) takes() float64 {
+	if c.Juice <= 0 {
+		return 1
+	}
+	return max(0, 1-c.Excess/(fullness*c.W))
 }
 
 // chain turns derivatives by temperature and water into those by energy and water.

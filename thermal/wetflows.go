@@ -68,7 +68,7 @@ const (
 	// The mean of the weighted errors is over twice as many unknowns, and the surface,
 	// held by evaporation, moves less: on the reference case the temperatures are still
 	// half as far off as those with water at rest (see DEVELOPERS.md).
-	wetEase = 1.6
+	wetEase = 2.0
 )
 
 func (w *wet) setWeights(weight []float64, tolerance float64) {
@@ -106,7 +106,7 @@ func (w *wet) crossed(x, update []float64) bool {
 			if x[i] > c.Melting && c.T+t > -20 {
 				return true
 			}
-		case x[i] < c.Melting, math.IsInf(c.Melting, -1) && c.T+t < 0:
+		case x[i] < c.Melting, math.IsInf(c.Melting, -1) && c.T+t < 0 && c.law.Freezes():
 			return true
 		}
 	}
@@ -130,4 +130,32 @@ func (w *wet) limit(x, update []float64) bool {
 		}
 	}
 	return limited
+}
+
+// borrow finds a cell with less water than none, or gives -1. What lies below zero by
+// rounding only, in food that is as good as bone dry, is taken from the wettest
+// cell, so that none is lost or made.
+func (w *wet) borrow(x []float64) int {
+	const rounding = 1e-9 // [kg/m³]
+	water, volume := x[w.n:2*w.n], w.sys.volume
+	for i, v := range water {
+		if v >= 0 {
+			continue
+		}
+		if !(v > -rounding) {
+			return i
+		}
+		wettest := 0
+		for j := range water {
+			if water[j]*volume[j] > water[wettest]*volume[wettest] {
+				wettest = j
+			}
+		}
+		left := water[wettest] + v*volume[i]/volume[wettest]
+		if left < 0 {
+			return i
+		}
+		water[i], water[wettest] = 0, left
+	}
+	return -1
 }

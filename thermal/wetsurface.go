@@ -129,6 +129,7 @@ func (s *wetSurface) solve(c *halfCell, o *ambience) bool {
 		s.finish(&b, t, step)
 		return !math.IsNaN(s.energy + s.energyT + s.energyA)
 	}
+	s.energy, s.evaporation = math.NaN(), math.NaN()
 	return false
 }
 

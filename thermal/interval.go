@@ -1,0 +1,278 @@
+package thermal
+
+import (
+	"fmt"
+	"iter"
+	"math"
+
+	"example.com/thawfront/phasechange"
+)
+
+// Interval is one step of the solver, for what is to be integrated along a run.
+type Interval struct {
+	Start  float64 // [s] since the start of the run
+	Length float64 // [s]
+	Stage  int     // counted from 0
+
+	// Temperature is that of every cell at the start, in the middle and at the
+	// end of the step [°C], in the order of State.Cells.
+	Temperature [3][]float64
+}
+
+// Intervals walks through the solver's own steps in their order; each begins
+// where the one before it ended. What an Interval points at is valid only until
+// the next one.
+func (r *Run) Intervals() iter.Seq[Interval] {
+	return func(yield func(Interval) bool) {
+		if len(r.history.steps) == 0 {
+			return
+		}
+		w := newWalker(r)
+		for j := range r.history.steps {
+			if !yield(w.next(&r.history.steps[j])) {
+				return
+			}
+		}
+	}
+}
+
+// walker rebuilds the temperatures of one step after the other. It keeps what a
+// step has in common with the one before it: to read each by itself, as Run.At
+// does, costs many times as much.
+type walker struct {
+	sys                *system
+	last               *pastStep
+	water              []float32 // what the anchors stand for, where water stands still
+	u                  []float64
+	start, middle, end []float64
+}
+
+func newWalker(r *Run) *walker {
+	sys := newSystem(r.model)
+	n := len(sys.temp)
+	w := &walker{sys: sys, water: make([]float32, n), u: make([]float64, len(sys.mass)),
+		start: make([]float64, n), middle: make([]float64, n), end: sys.temp}
+	first := &r.history.steps[0]
+	for i := range w.water {
+		_, w.water[i] = first.began(i)
+	}
+	first.dense(0, sys, w.u)
+	sys.evaluate(w.u)
+	w.last = first
+	return w
+}
+
+// next moves on to the step after the last one.
+func (w *walker) next(s *pastStep) Interval {
+	w.start, w.end = w.end, w.start
+	if w.sys.wet != nil {
+		s.dense(0.5, w.sys, w.u)
+	} else {
+		w.halfway(s)
+	}
+	w.last = s
+	w.evaluate(w.middle, w.start)
+	for i, u := range s.end {
+		w.u[i] = float64(u)
+	}
+	w.evaluate(w.end, w.middle)
+	return Interval{Start: s.start, Length: s.h, Stage: s.stage, Temperature: [3][]float64{w.start, w.middle, w.end}}
+}
+
+// evaluate finds the temperatures at the unknowns w.u, from a guess.
+func (w *walker) evaluate(temp, guess []float64) {
+	copy(temp, guess)
+	w.sys.temp = temp
+	w.sys.evaluate(w.u)
+}
+
+// halfway sets the energies to those in the middle of a step: pastStep.dense with
+// the anchors of the last step where they still hold.
+func (w *walker) halfway(s *pastStep) {
+	if &s.w[0] != &w.last.w[0] { // else no cell has lost water since
+		w.dry(s)
+	}
+	for i := range w.u {
+		u, _ := s.began(i)
+		w.u[i] = middle(s.h, begun(u, &w.sys.anchors[i]), float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]), &w.sys.anchors[i])
+	}
+}
+
+// dry renews the anchors of the cells that let steam go at the end of the last
+// step. To settle them once more is a fraction of the work of anchoring them at
+// the water they kept, which remains the judge.
+func (w *walker) dry(s *pastStep) {
+	for i := s.from; i < len(w.water); i++ {
+		_, kept := s.began(i)
+		if kept == w.water[i] {
+			continue
+		}
+		w.water[i] = kept
+		a, r := &w.sys.anchors[i], w.sys.relation[i]
+		r.Settle(float64(w.last.end[i]), a, &w.sys.hints[i])
+		if math.Abs(a.Water()-float64(kept)) > 1e-6*float64(kept) {
+			*a = r.Anchor(float64(kept))
+		}
+	}
+}
+
+// begun is the energy a cell began a step with. One that has just let steam go
+// begins at its boiling point; what is kept of that in single precision must not
+// put it on the other side, where cubic would take it for passing that point.
+func begun(kept float32, a *phasechange.Anchor) float64 {
+	u, boiling := float64(kept), a.BoilingEnergy()
+	if math.Abs(u-boiling) < 1e-6*math.Abs(boiling) {
+		return boiling
+	}
+	return u
+}
+
+// middle is cubic in the middle of a step, shortened for the many cells in which
+// nothing binds its slopes.
+func middle(h, u, f, end, fEnd float64, a *phasechange.Anchor) float64 {
+	lo, hi := min(u, end), max(u, end)
+	if math.Abs(f*h) <= swing && math.Abs(fEnd*h) <= swing && (lo >= a.FreezingEnergy() || hi < a.FreezingEnergy()) && hi < a.BoilingEnergy() {
+		return (u+end)/2 + (f-fEnd)*h/8
+	}
+	return cubic(0.5, h, u, f, end, fEnd, a)
+}
+
+// Grid is the cells of a run's dish, for fields that hold one number a cell in
+// the order of State.Cells. It does not hold on to the run.
+type Grid struct{ model *model }
+
+// Grid gives the cells of the run's dish; the zero Run has none.
+func (r *Run) Grid() Grid { return Grid{r.model} }
+
+// Len is the number of cells.
+func (g Grid) Len() int {
+	if g.model == nil {
+		return 0
+	}
+	return len(g.model.mesh.Cells)
+}
+
+// Layers lists the names of the layers in the order of the dish.
+func (g Grid) Layers() []string {
+	if g.model == nil {
+		return nil
+	}
+	return append([]string(nil), g.model.names...)
+}
+
+// Where names the layer of a cell and its place in the dish.
+func (g Grid) Where(cell int) string {
+	if cell < 0 || cell >= g.Len() {
+		return fmt.Sprintf("cell %d, which is not in the dish", cell)
+	}
+	c := g.model.mesh.Cells[cell]
+	return fmt.Sprintf("%s at %.4g m", layerPlace(c.Layer, g.model.names[c.Layer]), c.Node)
+}
+
+// Read gives a field [-] (in its own unit) at a place: at a point on the straight line
+// between the nodes of its layer, level beyond the last of them (the surface has
+// the value of the outermost cell); of a layer the mean by volume, and for its
+// coldest the least, for its hottest the greatest of its cells. A place that is
+// not in the dish gives an *UnknownPlaceError, a field of another length an
+// *InputError.
+func (g Grid) Read(p Place, field []float64) (float64, error) {
+	if err := g.fits("field", field); err != nil {
+		return 0, err
+	}
+	at, err := p.resolve(g.model)
+	if err != nil {
+		return 0, err
+	}
+	cells := g.model.mesh.Cells
+	switch at.kind {
+	case coldest, hottest, mean:
+		least, most, sum, volume := math.Inf(1), math.Inf(-1), 0.0, 0.0
+		for i := at.first; i < at.end; i++ {
+			least, most = min(least, field[i]), max(most, field[i])
+			sum += cells[i].Volume * field[i]
+			volume += cells[i].Volume
+		}
+		switch at.kind {
+		case coldest:
+			return least, nil
+		case hottest:
+			return most, nil
+		}
+		return sum / volume, nil
+	}
+	i := at.cell
+	j := i + 1
+	if at.x < cells[i].Node {
+		j = i - 1
+	}
+	if j < 0 || j == len(cells) || cells[j].Layer != cells[i].Layer {
+		return field[i], nil
+	}
+	return along(at.x, cells[i].Node, field[i], cells[j].Node, field[j]), nil
+}
+
+// fits checks that a field is one of the grid.
+func (g Grid) fits(place string, field []float64) error {
+	if n := g.Len(); n == 0 || len(field) != n {
+		return &InputError{Place: place, Field: "number of cells", Value: len(field), Want: fmt.Sprintf("that of a run's dish, %d", n)}
+	}
+	return nil
+}
+
+// Carry moves a field [-] (in its own unit) from the dish of an earlier run to this one,
+// as From does with what a run leaves: layers are recognised by name, their means
+// over the cells are kept, and the cells of layers that the earlier dish did not
+// have get the value fresh. Another shape, or a layer that has another thickness
+// or, but for a slab, another distance from the centre, gives an *InputError.
+func (g Grid) Carry(earlier Grid, field []float64, fresh float64) ([]float64, error) {
+	if err := earlier.fits("earlier field", field); err != nil {
+		return nil, err
+	}
+	if g.Len() == 0 {
+		return nil, &InputError{Place: "dish", Field: "run", Value: "none", Want: "a run from Simulate"}
+	}
+	m, old := g.model, earlier.model
+	if a, b := m.mesh.Shape, old.mesh.Shape; fmt.Sprintf("%T %v", a, a) != fmt.Sprintf("%T %v", b, b) {
+		return nil, &InputError{Place: "dish", Field: "shape", Value: a, Want: fmt.Sprintf("the shape of the earlier run, %v", b)}
+	}
+	out, known := make([]float64, g.Len()), false
+	for l, name := range m.names {
+		to, toEnd := m.mesh.Span(l)
+		was := old.layer(name)
+		if was < 0 {
+			for i := to; i < toEnd; i++ {
+				out[i] = fresh
+			}
+			continue
+		}
+		known = true
+		from, fromEnd := old.mesh.Span(was)
+		inner, before := m.mesh.Cells[to].Inner, old.mesh.Cells[from].Inner
+		d0 := old.mesh.Cells[fromEnd-1].Outer - before
+		shift := inner - before
+		if d1 := m.mesh.Cells[toEnd-1].Outer - inner; math.Abs(d1-d0) > 1e-9*d0 {
+			return nil, &InputError{Place: layerPlace(l, name), Field: "thickness [m]", Value: d1, Want: fmt.Sprintf("that of the earlier run, %g", d0)}
+		}
+		if !m.mesh.Flat() && math.Abs(shift) > 1e-9*d0 {
+			return nil, &InputError{Place: layerPlace(l, name), Field: "distance from the centre [m]", Value: inner,
+				Want: fmt.Sprintf("that of the earlier run, %g", before)}
+		}
+		first := from
+		for i := to; i < toEnd; i++ {
+			lo, hi := m.mesh.Cells[i].Inner-shift, m.mesh.Cells[i].Outer-shift
+			for first < fromEnd-1 && old.mesh.Cells[first].Outer <= lo {
+				first++
+			}
+			end := first + 1
+			for end < fromEnd && old.mesh.Cells[end].Inner < hi {
+				end++
+			}
+			// the neighbours on both sides give the slopes
+			out[i] = remap(old.mesh, max(first-1, from), min(end+1, fromEnd), lo, hi, func(i int) float64 { return field[i] })
+		}
+	}
+	if !known {
+		return nil, &InputError{Place: "dish", Field: "layers", Value: g.Layers(), Want: fmt.Sprintf("at least one of the earlier run's %v", old.names)}
+	}
+	return out, nil
+}
