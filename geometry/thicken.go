@@ -52,7 +52,11 @@ func (m *Mesh) Thicken(ratio []float64, to *Mesh) {
 	for i := range m.Cells {
 		c := &to.Cells[i]
 		c.Inner = x
-		x += (m.Cells[i].Outer - m.Cells[i].Inner) * ratio[i]
+		if was := &m.Cells[i]; ratio[i] == 1 && x == was.Inner {
+			x = was.Outer // the difference may round
+		} else {
+			x += (was.Outer - was.Inner) * ratio[i]
+		}
 		c.Outer = x
 	}
 	to.lay()

@@ -148,7 +148,7 @@ func TestHoldingCurves(t *testing.T) {
 	var unknown *NameError
 	_, err := FindHolding("goat")
 	require.True(t, errors.As(err, &unknown))
-	assert.EqualError(t, err, `materials: unknown water holding "goat", want one of beef, lean-fish, fat-fish`)
+	assert.EqualError(t, err, `materials: unknown water holding "goat", want one of beef, poultry, lean-fish, fat-fish`)
 }
 
 func TestHoldingFaults(t *testing.T) {

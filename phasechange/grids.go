@@ -121,6 +121,9 @@ func (g *moistGrid) at(t, w float64) (k, slope float64) {
 
 // by gives also dk/dw [W m²/(K kg)].
 func (g *moistGrid) by(t, w float64) (k, slope, byWater float64) {
+	if t != t || w != w {
+		return t + w, t + w, t + w // a step that has failed
+	}
 	x := max(0, min(moistT-1, (t-moistLow)/moistStep))
 	y := max(0, min(moistW-1, w*g.scale))
 	i, j := min(int(x)&^1, moistT-3), min(int(y), moistW-2)

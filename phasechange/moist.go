@@ -222,7 +222,7 @@ func (m *Moist) freeze(u, w, x, ps, dps float64, c *MoistCell) {
 }
 
 // near takes the straight line from the last full evaluation, if u and w lie so close
-// to it that the curves do not part from it by more than 1e-5 K, or the like. Most
+// to it that the curves do not part from it by more than some 1e-5 K, or the like. Most
 // cells are, from one of Newton's iterations to the next.
 func (m *Moist) near(u, w float64, c *MoistCell) bool {
 	if !c.flat {
@@ -230,7 +230,7 @@ func (m *Moist) near(u, w float64, c *MoistCell) bool {
 	}
 	du, dw := u-c.baseU, w-c.baseW
 	t := c.TU*du + c.TW*dw
-	reach := 0.02
+	reach := 0.01
 	if c.Frozen {
 		reach = min(reach, 1e-3*math.Abs(c.T))
 		if c.Iced < 1 {
@@ -258,6 +258,9 @@ func (c *MoistCell) Shift(du, dw float64) {
 	c.K += c.KT*t + c.KW*dw
 	c.Juice += c.JT*t + c.JW*dw
 	c.Slow *= 1 - c.DT*t - c.DW*dw
+	if !c.Frozen {
+		c.LiquidA, c.LiquidAW, c.LiquidSlow = c.A, c.AW, c.Slow
+	}
 	c.Liquid += shiftLiquid * t
 	c.Vapour += shiftVapour * t
 }
@@ -378,7 +381,7 @@ func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
 			continue
 		}
 		t += step
-		if math.Abs(step) < 0.02 { // the next would be a thousandth of its square
+		if math.Abs(step) < 2e-3 { // the next would be a thousandth of its square
 			break
 		}
 		t = min(max(t, -500), 2000)

@@ -1,6 +1,7 @@
 package thermal
 
 import (
+	"math"
 	"time"
 
 	"example.com/thawfront/geometry"
@@ -77,6 +78,7 @@ func (c *course) brush(b *Brush) {
 	mass := b.Mass * s.Area
 	water := mass * b.Food.Composition.Water / b.Food.Composition.Sum()
 	heat := water * materials.Water.Enthalpy(b.Temperature)
+	c.lo, c.hi = math.Min(c.lo, b.Temperature), math.Max(c.hi, b.Temperature)
 	v := c.sys.volume[s.Cell]
 	p.u[s.Cell] += heat / v
 	p.u[w.n+s.Cell] += water / v

@@ -47,7 +47,7 @@ type Crust struct {
 const Crispness = 0.6
 
 // Crust is the zone from the outermost surface inwards that is all below a water
-// activity [-], such as Crispness. Its inner edge lies between nodes, on a straight
+// activity [-], such as Crispness, a film of dry fat in it included. Its inner edge lies between nodes, on a straight
 // line.
 func (s *State) Crust(below float64) Crust {
 	var c Crust

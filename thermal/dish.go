@@ -3,6 +3,7 @@ package thermal
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -97,7 +98,8 @@ type model struct {
 	names     []string
 	iceCurve  phasechange.IceCurve
 
-	rising []*risingFood // by layer, nil for one that does not rise; nil if none does
+	rising     []*risingFood // by layer, nil for one that does not rise; nil if none does
+	risesUntil float64       // [s] the last time at which a layer rises by the clock
 
 	// where water moves, by layer; laws is nil where it does not
 	laws     []*phasechange.Moist
@@ -164,6 +166,9 @@ func (d Dish) compile(s Settings) (*model, error) {
 				m.rising = make([]*risingFood, len(d.Layers))
 			}
 			m.rising[i] = newRisingFood(l.Food, l.Rise)
+			if p := l.Rise.Points; l.Rise.Against == RunTime {
+				m.risesUntil = math.Max(m.risesUntil, p[len(p)-1].At)
+			}
 		}
 	}
 	if s.Moisture {

@@ -33,6 +33,7 @@ const (
 
 // Sealed lets no water pass: a bath around a bag, a plate, foil. It is the zero
 // value of Humidity.
+// Steam that boils still finds its way out.
 func Sealed() Humidity { return Humidity{} }
 
 // HumidityRatio is air with w [kg/kg of dry air] of vapour, 0 to 100. A kitchen's air

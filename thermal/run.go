@@ -132,6 +132,7 @@ func (r *Run) at(t float64) *State {
 	u := make([]float64, len(sys.mass))
 	var stage *compiledStage
 	since, jump := 0.0, math.Inf(1)
+	var risen []float32
 	if len(r.history.steps) == 0 || t >= r.duration {
 		copy(u, r.final.u)
 		sys.setRatios(m, single(r.final.ratio))
@@ -142,8 +143,12 @@ func (r *Run) at(t float64) *State {
 			jump = r.history.steps[n-1].jump
 		}
 	} else {
-		s := &r.history.steps[r.history.find(t)]
+		k := r.history.find(t)
+		s := &r.history.steps[k]
 		sys.setRatios(m, s.ratio)
+		if n := k + 1; n < len(r.history.steps) && t >= r.history.steps[n].start-1e-9 {
+			risen = r.history.steps[n].ratio // at its end the dish rises
+		}
 		theta := math.Max(0, math.Min(1, (t-s.start)/s.h))
 		s.dense(theta, sys, u)
 		stage, since, jump = r.stages[s.stage], s.since+theta*s.h, s.jump
@@ -154,6 +159,7 @@ func (r *Run) at(t float64) *State {
 	state := newState(m, sys)
 	state.run = r
 	state.look(sys)
+	sys.setRatios(m, risen)
 	state.clock, state.sinceStage = t, since
 	return &state
 }
@@ -263,7 +269,8 @@ func (r *Run) Lost() float64 {
 func (r *Run) dry(t time.Duration) float64 {
 	m := r.glazed
 	for _, g := range r.glaze {
-		if g.at <= t {
+		// At a time in the run a state is that before what was brushed on then
+		if g.at < t || g.at == 0 || t >= r.Duration() {
 			m += g.mass
 		}
 	}

@@ -151,6 +151,9 @@ func (c *course) cookStage(i int) error {
 		next := stage.stops[stop] // the limit is always ahead here
 		p.jump = next
 		p.h = math.Min(p.h, stage.longest)
+		if c.clock < c.model.risesUntil {
+			p.h = math.Min(p.h, varying)
+		}
 		wanted, left := p.h, next-p.t
 		if p.h >= left*(1-1e-9) {
 			p.h = left
@@ -249,14 +252,10 @@ func (c *course) inspect() outcome {
 	lo, hi := math.Min(c.lo, p.stage.lo), math.Max(c.hi, p.stage.hi)
 	slack := overshootShare * p.tolerance
 	if s.wet != nil {
-		if j := s.wet.borrow(p.end); j >= 0 {
-			p.worst = j
-			return dryerThanDry
-		}
 		slack = wetSlack
 	}
 	for j, t := range s.temp {
-		if !(t >= s.lowestT && t <= s.highest) {
+		if !(t >= s.lowestT-rangeSlack && t <= s.highest+rangeSlack) {
 			p.worst = j
 			return outOfRange
 		}
@@ -271,6 +270,10 @@ func (c *course) inspect() outcome {
 // wetSlack [K] is how far temperatures may leave the span of start and media when
 // water moves: evaporation cools below all of them, sorption warms.
 const wetSlack = 60
+
+// rangeSlack [K] lets a dish that starts at the end of what the properties cover pass
+// it by what a step is in error.
+const rangeSlack = 0.5
 
 // overshootShare of the tolerance is what Newton's iteration may leave of error
 // in a temperature at the edge of the possible span.

@@ -229,6 +229,13 @@ func (c Carried) carry(m *model, l, was int, into *contents) error {
 		return &InputError{Place: place, Field: "distance from the centre [m]", Value: m.mesh.Cells[to].Inner,
 			Want: fmt.Sprintf("that of the earlier run, %g: layers are added or removed outside", old.mesh.Cells[from].Inner)}
 	}
+	if m.rising == nil || m.rising[l] == nil {
+		for i := from; i < fromEnd; i++ {
+			if c.before.ratio[i] > 1 {
+				return &InputError{Place: place, Field: "rise", Value: "none", Want: "one, as in the earlier run: what has risen does not fall"}
+			}
+		}
+	}
 	water := func(i int) float64 { return c.before.water[i] }
 	energy := func(i int) float64 { return c.before.u[i] }
 	hottest := func(i int) float64 { return c.before.peak[i] }

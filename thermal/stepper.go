@@ -129,6 +129,12 @@ func (p *stepper) try() (float64, outcome) {
 		return e, errorTooLarge
 	}
 	p.extrapolate()
+	if w := p.sys.wet; w != nil {
+		if p.worst = w.borrow(p.end); p.worst >= 0 {
+			return e, dryerThanDry
+		}
+		p.worst = 0
+	}
 	if p.update > 1 || p.sys.wet != nil {
 		p.sys.evaluate(p.end) // too far for the temperatures that solve has drawn on
 	}

@@ -148,7 +148,12 @@ func (w *wet) assemble() {
 	for i := range w.sys.faces {
 		f := &w.sys.faces[i]
 		a, b := f.a, f.b
-		x := flux(&w.cells[a], &w.cells[b], f, &w.faces[i])
+		var x exchange
+		if wf := &w.faces[i]; wf.same {
+			x = flux(&w.cells[a], &w.cells[b], f)
+		} else {
+			x = across(&w.cells[a], &w.cells[b], f, wf)
+		}
 		heat[a] += x.heat
 		heat[b] -= x.heat
 		water[a] += x.mass
@@ -217,11 +222,10 @@ type exchange struct {
 	byA, byB   block
 }
 
-// flux is the heat and water through a face into a. Vapour goes by its pressure,
-// liquid by water content within a food, where that is exact for a constant
-// diffusivity, and by water activity from one food to another, being
-// continuous across the interface. What flows has the mean of both cells' enthalpy.
-func flux(a, b *wetCell, f *face, wf *wetFace) exchange {
+// flux is the heat and water through a face within a food into a. Vapour goes by its
+// pressure, liquid by water content, which is exact for a constant diffusivity. What
+// flows has the mean of both cells' enthalpy.
+func flux(a, b *wetCell, f *face) exchange {
 	ra, rb := f.halfA*a.resist, f.halfB*b.resist
 	g := 1 / (ra + rb + f.contact)
 	q := g * (b.T - a.T)
@@ -231,29 +235,15 @@ func flux(a, b *wetCell, f *face, wf *wetFace) exchange {
 	heatWb := g * q * rb * b.resistW
 
 	var ml, mlTa, mlTb, mlWa, mlWb float64
-	gv := 1 / (f.halfA*a.tight + f.halfB*b.tight + wf.film)
+	gv := 1 / (f.halfA*a.tight + f.halfB*b.tight)
 	mv := gv * (b.P - a.P)
-	if a.slow+b.slow < phasechange.Impassable && wf.film == 0 {
-		if wf.same {
-			sa, sb := f.halfA*a.slow, f.halfB*b.slow
-			gl := 1 / (sa + sb)
-			ml = gl * (b.W - a.W)
-			xa, xb := gl*sa*ml, gl*sb*ml
-			mlTa, mlTb = xa*a.DT, xb*b.DT
-			mlWa, mlWb = xa*a.DW-gl, xb*b.DW+gl
-		} else {
-			gl := 1 / (f.halfA*a.LiquidAW*a.slow + f.halfB*b.LiquidAW*b.slow)
-			ml = gl * (b.A - a.A)
-			sa, sb := gl*ml*f.halfA*a.slow, gl*ml*f.halfB*b.slow
-			mlTa, mlTb = sa*a.LiquidAW*a.DT-gl*a.AT, sb*b.LiquidAW*b.DT+gl*b.AT
-			mlWa = -gl*a.AW - sa*(a.AWW-a.LiquidAW*a.DW)
-			mlWb = gl*b.AW - sb*(b.AWW-b.LiquidAW*b.DW)
-			if r := a.takes(); ml > 0 && r < 1 {
-				ml, mlTa, mlTb, mlWa, mlWb = ml*r, mlTa*r, mlTb*r, mlWa*r-ml/(fullness*a.W), mlWb*r
-			} else if r := b.takes(); ml < 0 && r < 1 {
-				ml, mlTa, mlTb, mlWa, mlWb = ml*r, mlTa*r, mlTb*r, mlWa*r, mlWb*r-ml/(fullness*b.W)
-			}
-		}
+	if a.slow+b.slow < phasechange.Impassable {
+		sa, sb := f.halfA*a.slow, f.halfB*b.slow
+		gl := 1 / (sa + sb)
+		ml = gl * (b.W - a.W)
+		xa, xb := gl*sa*ml, gl*sb*ml
+		mlTa, mlTb = xa*a.DT, xb*b.DT
+		mlWa, mlWb = xa*a.DW-gl, xb*b.DW+gl
 	}
 	hv, hl := (a.Vapour+b.Vapour)/2, (a.Liquid+b.Liquid)/2
 	mvTa, mvTb, mvWa, mvWb := -gv*a.PT, gv*b.PT, -gv*a.PW, gv*b.PW
