@@ -59,8 +59,8 @@ func newActivityTable(r *Relation) activityTable {
 // held is the water [kg/m³] at activity a.
 func (t *activityTable) held(a float64) float64 { return t.law.held(a) + t.fat*a }
 
-// at gives the activity, its slope [m³/kg] and the slope of that [m⁶/kg²] at water
-// content w [kg/m³].
+// at gives the activity, its slope [m³/kg] and the slope of that [m³/kg for each
+// kg/m³] at water content w [kg/m³].
 func (t *activityTable) at(w float64, hint *int32) (a, slope, bend float64) {
 	last := len(t.seg) - 1
 	if w >= t.w[last+1] { // dilution

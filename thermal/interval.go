@@ -17,6 +17,18 @@ type Interval struct {
 	// Temperature is that of every cell at the start, in the middle and at the
 	// end of the step [°C], in the order of State.Cells.
 	Temperature [3][]float64
+
+	walk *walker
+}
+
+// WaterActivity is the water activity [-] of a cell in the middle of the step, 0 to 1;
+// NaN where it is not known: of food given by measured curves, and of cells that are
+// not in the dish. It is found when asked for, which is cheaper than for all cells.
+func (v *Interval) WaterActivity(cell int) float64 {
+	if v.walk == nil || cell < 0 || cell >= len(v.walk.middle) {
+		return math.NaN()
+	}
+	return v.walk.activity(cell)
 }
 
 // Intervals walks through the solver's own steps in their order; each begins
@@ -41,17 +53,22 @@ func (r *Run) Intervals() iter.Seq[Interval] {
 // does, costs many times as much.
 type walker struct {
 	sys                *system
+	pressure           float64 // [Pa] of the air
 	last               *pastStep
 	water              []float32 // what the anchors stand for, where water stands still
 	u                  []float64
 	start, middle, end []float64
+	moist              []float64 // [-] water activities in the middle, where water moves
 }
 
 func newWalker(r *Run) *walker {
 	sys := newSystem(r.model)
 	n := len(sys.temp)
-	w := &walker{sys: sys, water: make([]float32, n), u: make([]float64, len(sys.mass)),
+	w := &walker{sys: sys, pressure: r.model.pressure, water: make([]float32, n), u: make([]float64, len(sys.mass)),
 		start: make([]float64, n), middle: make([]float64, n), end: sys.temp}
+	if sys.wet != nil {
+		w.moist = make([]float64, n)
+	}
 	first := &r.history.steps[0]
 	for i := range w.water {
 		_, w.water[i] = first.began(i)
@@ -72,11 +89,36 @@ func (w *walker) next(s *pastStep) Interval {
 	}
 	w.last = s
 	w.evaluate(w.middle, w.start)
+	for i := range w.moist {
+		if c := &w.sys.wet.cells[i]; c.law.Still() {
+			w.moist[i] = math.NaN()
+		} else {
+			w.moist[i] = c.A
+		}
+	}
 	for i, u := range s.end {
 		w.u[i] = float64(u)
 	}
 	w.evaluate(w.end, w.middle)
-	return Interval{Start: s.start, Length: s.h, Stage: s.stage, Temperature: [3][]float64{w.start, w.middle, w.end}}
+	return Interval{Start: s.start, Length: s.h, Stage: s.stage, Temperature: [3][]float64{w.start, w.middle, w.end}, walk: w}
+}
+
+// activity is the water activity of a cell in the middle of the step.
+func (w *walker) activity(i int) float64 {
+	r, t, a := w.sys.relation[i], w.middle[i], &w.sys.anchors[i]
+	switch {
+	case w.moist != nil:
+		return w.moist[i]
+	case t < a.FreezingPoint():
+		return phasechange.SublimationPressure(t) / phasechange.SaturationPressure(t)
+	case t > a.BoilingPoint(): // only the water is left whose vapour has the pressure of the air
+		return w.pressure / phasechange.SaturationPressure(t)
+	}
+	activity, known := r.WaterActivity(a.Water())
+	if !known {
+		return math.NaN()
+	}
+	return activity
 }
 
 // evaluate finds the temperatures at the unknowns w.u, from a guess.
@@ -209,6 +251,55 @@ func (g Grid) Read(p Place, field []float64) (float64, error) {
 		return field[i], nil
 	}
 	return along(at.x, cells[i].Node, field[i], cells[j].Node, field[j]), nil
+}
+
+// Above is the share [-] of a layer's volume in which a field is above a limit [-]
+// (both in the field's own unit), and the width [m] of the rim, counted from the
+// layer's outer face inwards, in which it is. Between nodes the field is a straight
+// line, level beyond the last ones. A layer that is not in the dish gives an
+// *UnknownPlaceError, a limit that is no number or a field of another length an
+// *InputError.
+func (g Grid) Above(layer string, field []float64, limit float64) (share, rim float64, err error) {
+	if err := g.fits("field", field); err != nil {
+		return 0, 0, err
+	}
+	if math.IsNaN(limit) {
+		return 0, 0, &InputError{Place: "field", Field: "limit", Value: limit, Want: "a number"}
+	}
+	at, err := MeanOf(layer).resolve(g.model)
+	if err != nil {
+		return 0, 0, err
+	}
+	mesh := g.model.mesh
+	inner, outer := mesh.Cells[at.first].Inner, mesh.Cells[at.end-1].Outer
+	var above, whole float64 // [m³]
+	rim = outer - inner
+	x0, v0 := inner, field[at.first]
+	for i := at.first; i <= at.end; i++ {
+		x1, v1 := outer, field[at.end-1]
+		if i < at.end {
+			x1, v1 = mesh.Cells[i].Node, field[i]
+		}
+		from, to := x0, x1 // the part above
+		switch {
+		case !(v0 > limit) && !(v1 > limit):
+			from, rim = x1, outer-x1
+		case !(v0 > limit):
+			from = along(limit, v0, x0, v1, x1)
+			rim = outer - from
+		case !(v1 > limit):
+			to = along(limit, v0, x0, v1, x1)
+			rim = outer - x1
+		}
+		for j := max(i-1, at.first); j <= min(i, at.end-1) && to > from; j++ {
+			above += mesh.VolumeBelow(j, to) - mesh.VolumeBelow(j, from)
+		}
+		if i < at.end {
+			whole += mesh.Cells[i].Volume
+		}
+		x0, v0 = x1, v1
+	}
+	return above / whole, rim, nil
 }
 
 // fits checks that a field is one of the grid.

@@ -15,24 +15,20 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// alone reads a share theta of a step without what its neighbours know, and says
-// which cells began it at their boiling point: of these Run.At may take the
-// rounding of its history for a passage through that point.
-func alone(run *Run, s *pastStep, theta float64) (temp []float64, boiled []bool) {
+// alone reads a share theta of a step without what its neighbours know.
+func alone(run *Run, s *pastStep, theta float64) (temp []float64) {
 	sys := newSystem(run.model)
 	u := make([]float64, len(sys.mass))
-	boiled = make([]bool, len(sys.temp))
 	s.dense(theta, sys, u)
 	if sys.wet == nil {
 		for i := range u {
 			kept, _ := s.began(i)
 			began := begun(kept, &sys.anchors[i])
-			boiled[i] = began == sys.anchors[i].BoilingEnergy()
 			u[i] = cubic(theta, s.h, began, float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]), &sys.anchors[i])
 		}
 	}
 	sys.evaluate(u)
-	return sys.temp, boiled
+	return sys.temp
 }
 
 // sameAsRead checks every interval of a run against its step read alone, and
@@ -40,7 +36,7 @@ func alone(run *Run, s *pastStep, theta float64) (temp []float64, boiled []bool)
 func sameAsRead(t *testing.T, run *Run, what string) {
 	t.Helper()
 	end, j, stage := 0.0, 0, 0
-	var worst, worstAt, misread float64
+	var worst, worstAt, worstActivity float64
 	for v := range run.Intervals() {
 		require.InDelta(t, end, v.Start, 1e-9*(1+end), "%s: intervals have no gaps", what)
 		require.Positive(t, v.Length)
@@ -51,14 +47,17 @@ func sameAsRead(t *testing.T, run *Run, what string) {
 			}
 			theta := float64(part) / 2
 			state := run.at(v.Start + theta*v.Length)
-			exact, boiled := alone(run, &run.history.steps[j], theta)
+			exact := alone(run, &run.history.steps[j], theta)
 			for i, got := range temp {
 				worst = max(worst, math.Abs(got-exact[i]))
 				off := math.Abs(got - state.temp[i])
-				if boiled[i] {
-					misread = max(misread, off)
-				} else {
-					worstAt = max(worstAt, off)
+				worstAt = max(worstAt, off)
+				if want := state.activity(i); part == 1 {
+					a := v.WaterActivity(i)
+					require.Equal(t, math.IsNaN(want), math.IsNaN(a), "cell %d: %s", i, what)
+					if a == a {
+						worstActivity = max(worstActivity, math.Abs(a-want))
+					}
 				}
 			}
 		}
@@ -72,7 +71,8 @@ func sameAsRead(t *testing.T, run *Run, what string) {
 	}
 	assert.Less(t, worst, near, "[K] from the step read alone: %s", what)
 	assert.Less(t, worstAt, 1e-3, "[K] from Run.At: %s", what)
-	t.Logf("%d steps, within %.1e K of each read alone, %.1e K of Run.At, %.1e K where a cell began at its boiling point: %.40s", j, worst, worstAt, misread, what)
+	assert.Less(t, worstActivity, 1e-4, "[-] water activity from Run.At: %s", what)
+	t.Logf("%d steps, within %.1e K of each read alone, %.1e K of Run.At, its water activity within %.1e: %.40s", j, worst, worstAt, worstActivity, what)
 }
 
 // An interval's temperatures are those of the run: with ice, with drying, after it
@@ -95,6 +95,20 @@ func TestIntervalsAreTheRun(t *testing.T) {
 			sameAsRead(t, run, fmt.Sprint(c))
 		}
 	}
+}
+
+// Where nothing is known of it there is no water activity.
+func TestIntervalsOfUnknownWater(t *testing.T) {
+	block := one(geometry.HalfSlab{}, melting(t, 1000, 2, 2000, 0.6, 4000, 3e5, 1), 0.03, Uniform(-20))
+	for _, moisture := range []bool{false, true} {
+		run := mustRun(t, block, Schedule{{Medium: FanOven(150), Until: Elapsed(time.Minute)}}, &Settings{Cells: 10, Moisture: moisture})
+		for v := range run.Intervals() {
+			for _, cell := range []int{-1, 0, 9, 10} {
+				assert.True(t, math.IsNaN(v.WaterActivity(cell)))
+			}
+		}
+	}
+	assert.True(t, math.IsNaN(new(Interval).WaterActivity(0)))
 }
 
 func TestIntervalsOfNothing(t *testing.T) {
@@ -202,6 +216,51 @@ func TestGridRead(t *testing.T) {
 	assert.Contains(t, g.Where(0), "core")
 	assert.Contains(t, g.Where(g.Len()), "not in the dish")
 	assert.Empty(t, new(Run).Grid().Layers())
+}
+
+// Of a field along the radius the share above a limit follows by hand, and of peaks it
+// is that of PeakAbove.
+func TestGridAbove(t *testing.T) {
+	run := gridRun(t, geometry.Cylinder{}, 60, "core", "crust")
+	g := run.Grid()
+	x := fieldOf(run, func(c CellState) float64 { return c.X })
+	square := func(a float64) float64 { return a * a }
+	for limit, want := range map[float64][2]float64{
+		0.01:  {1 - square(0.5), 0.01},
+		0.015: {1 - square(0.75), 0.005},
+		-1:    {1, 0.02},
+		1:     {0, 0},
+	} {
+		share, rim, err := g.Above("core", x, limit)
+		require.NoError(t, err)
+		assert.InDelta(t, want[0], share, 1e-12, "%g", limit)
+		assert.InDelta(t, want[1], rim, 1e-12, "%g", limit)
+	}
+	falling := fieldOf(run, func(c CellState) float64 { return -c.X })
+	share, rim, err := g.Above("core", falling, -0.01)
+	require.NoError(t, err)
+	assert.InDelta(t, square(0.5), share, 1e-12)
+	assert.Zero(t, rim, "hot inside is no rim")
+
+	baked := mustRun(t, standardDish(), standardSchedule(), nil)
+	for _, layer := range baked.LayerNames() {
+		for limit := -10.0; limit < 200; limit += 7 {
+			share, rim, err := baked.Grid().Above(layer, baked.Peaks(), limit)
+			require.NoError(t, err)
+			wantShare, wantRim, err := baked.PeakAbove(layer, limit)
+			require.NoError(t, err)
+			assert.InDelta(t, wantShare, share, 1e-9, "%s over %g", layer, limit)
+			assert.InDelta(t, wantRim, rim, 1e-12, "%s over %g", layer, limit)
+		}
+	}
+	var unknown *UnknownPlaceError
+	_, _, err = g.Above("sauce", x, 0)
+	require.ErrorAs(t, err, &unknown)
+	var input *InputError
+	_, _, err = g.Above("core", x[1:], 0)
+	require.ErrorAs(t, err, &input)
+	_, _, err = g.Above("core", x, math.NaN())
+	require.ErrorAs(t, err, &input)
 }
 
 // A field keeps its means and its place, whatever the new mesh, and whether

@@ -7,14 +7,14 @@ import "math"
 // next to it as far as they have room, over the next step; dew runs off. What neither
 // stays nor is taken up drips off the dish. Juice keeps the enthalpy it was let go
 // with, so that both accounts stay whole. It reports whether a cell changed at once.
-func (c *course) drain() (changed bool) {
+func (c *course) drain(h float64) (changed bool) {
 	p, w := c.step, c.sys.wet
-	c.run.books.soaked(w.arrive())
+	c.run.books.soaked(w.arrive(h))
 	for l := range w.layers {
 		f := w.layerFlows(p.gain, l)
 		if mass := f[2]; mass > 0 {
-			h := f[3] / mass
-			c.pass(l, mass-c.seep(l, mass, h), h)
+			enthalpy := f[3] / mass
+			c.pass(l, mass-c.seep(l, mass, enthalpy, h), enthalpy)
 		}
 	}
 	for i := range w.skins {
@@ -36,9 +36,15 @@ func (c *course) drain() (changed bool) {
 // almost only evaporation; Kondjoyan et al. 2013: mostly juice).
 const seeping = 0.5
 
-// seep sends juice [kg] of an enthalpy [J/kg] of layer l to the cells at the dish's
-// surface, as far as their protein still holds water, and gives what it sent.
-func (c *course) seep(l int, mass, enthalpy float64) (sent float64) {
+// seepTime [s] is how long a surface cell takes to fill with juice, if there is
+// enough: quick beside its drying, and long beside a step, so that it does not fill
+// by fits and starts.
+const seepTime = 60
+
+// seep sends juice [kg] of an enthalpy [J/kg] that layer l let go in a step of h [s] to
+// the cells at the dish's surface, as far as their protein still holds water, and
+// gives what it sent.
+func (c *course) seep(l int, mass, enthalpy, h float64) (sent float64) {
 	m, p, w := c.model, c.step, c.sys.wet
 	food := m.relations[l].Food()
 	share := seeping * mass / float64(len(w.skins))
@@ -48,7 +54,7 @@ func (c *course) seep(l int, mass, enthalpy float64) (sent float64) {
 			continue
 		}
 		holds := m.relations[l].Density() * food.Composition.Protein * food.Holding.Kept(c.run.final.peak[cell])
-		x := min(share, (holds-p.u[w.n+cell])*c.sys.volume[cell]-w.due[cell])
+		x := min(share, ((holds-p.u[w.n+cell])*c.sys.volume[cell]-w.due[cell])*h/(h+seepTime))
 		if x > 0 {
 			w.send(cell, x, enthalpy)
 			sent += x

@@ -183,7 +183,7 @@ func (s *pastStep) dense(theta float64, sys *system, u []float64) {
 		}
 		a := &sys.anchors[i]
 		*a = sys.relation[i].Anchor(w)
-		u[i] = cubic(theta, s.h, float64(began), float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]), a)
+		u[i] = cubic(theta, s.h, begun(began, a), float64(s.f[i]), float64(s.end[i]), float64(s.fEnd[i]), a)
 	}
 }
 
@@ -290,37 +290,5 @@ func (r *Run) PeakAbove(layer string, t float64) (share, rim float64, err error)
 		_, err := Within(layer, 0).resolve(r.model)
 		return 0, 0, err
 	}
-	mesh := r.model.mesh
-	first, end := mesh.Span(l)
-	inner, outer := mesh.Cells[first].Inner, mesh.Cells[end-1].Outer
-	volume := func(x float64) (v float64) { // of the layer within x
-		for i := first; i < end; i++ {
-			v += mesh.VolumeBelow(i, x)
-		}
-		return v
-	}
-	rim = outer - inner
-	x0, p0 := inner, r.final.peak[first]
-	for i := first; i <= end; i++ {
-		x1, p1 := outer, r.final.peak[end-1]
-		if i < end {
-			x1, p1 = mesh.Cells[i].Node, r.final.peak[i]
-		}
-		from, to := x0, x1 // the part above t
-		switch {
-		case p0 <= t && p1 <= t:
-			from, rim = x1, outer-x1
-		case p0 <= t:
-			from = x0 + (t-p0)/(p1-p0)*(x1-x0)
-			rim = outer - from
-		case p1 <= t:
-			to = x0 + (t-p0)/(p1-p0)*(x1-x0)
-			rim = outer - x1
-		}
-		if to > from {
-			share += volume(to) - volume(from)
-		}
-		x0, p0 = x1, p1
-	}
-	return share / volume(outer), rim, nil
+	return r.Grid().Above(layer, r.final.peak, t)
 }

@@ -250,12 +250,12 @@ const shortestStep = 1e-7
 func (c *course) inspect() outcome {
 	p, s := c.step, c.sys
 	lo, hi := math.Min(c.lo, p.stage.lo), math.Max(c.hi, p.stage.hi)
-	slack := overshootShare * p.tolerance
+	slack, edge := overshootShare*p.tolerance, 0.0
 	if s.wet != nil {
-		slack = wetSlack
+		slack, edge = wetSlack, rangeSlack
 	}
 	for j, t := range s.temp {
-		if !(t >= s.lowestT-rangeSlack && t <= s.highest+rangeSlack) {
+		if !(t >= s.lowestT-edge && t <= s.highest+edge) {
 			p.worst = j
 			return outOfRange
 		}
@@ -272,7 +272,7 @@ func (c *course) inspect() outcome {
 const wetSlack = 60
 
 // rangeSlack [K] lets a dish that starts at the end of what the properties cover pass
-// it by what a step is in error.
+// it by what evaporation takes off.
 const rangeSlack = 0.5
 
 // overshootShare of the tolerance is what Newton's iteration may leave of error
@@ -297,11 +297,12 @@ func (c *course) accept(i int, e float64) {
 	p.u, p.end = p.end, p.u
 	p.f, p.fEnd = p.fEnd, p.f
 	p.rate, p.rEnd = p.rEnd, p.rate
-	p.t += p.h
-	c.clock += p.h
+	took := p.h
+	p.t += took
+	c.clock += took
 	run.Stats.Steps++
 	sudden := c.grow()
-	if s.wet != nil && c.drain() || sudden {
+	if s.wet != nil && c.drain(took) || sudden {
 		p.resume()
 	}
 	e = math.Max(e, 1e-4)

@@ -39,7 +39,7 @@ func ten() []Quantity {
 	germ := func(name string, d time.Duration, z float64) Quantity {
 		return Quantity{Name: name, Law: LogReduction{Rate: Bigelow{D: d, Z: z, Ref: 60}}}
 	}
-	return []Quantity{Myosin(), Collagen(), Actin(), Starch(), CrustColour(), Lightness(0.3),
+	return []Quantity{Myosin(), Collagen(), Actin(), Starch(), CrustColour(), Lightness(),
 		germ("a", 100*time.Second, 5.56), germ("b", 2*time.Minute, 6.6), germ("c", 3*time.Minute, 9),
 		{Name: "growth", Law: LogGrowth{Rate: SquareRoot{B: 0.035, C: 0.25, Tmin: 5, Tmax: 48}}}}
 }

@@ -22,7 +22,9 @@
 // cell gathers the moments of its temperature over as many steps as it moves
 // little in, a kelvin or so, and the integral of every rate constant follows from
 // them: to 3e-6 where its logarithm is a straight line (Arrhenius, Bigelow), to 1e-4
-// otherwise. The solver's tolerance decides about the error.
+// otherwise. A [WaterRate], which asks for the water activity of each place too, is
+// integrated step by step, with the water activity of the step's middle. The solver's
+// tolerance decides about the error.
 //
 // Temperatures are those of the cells. The dish's surface counts as its outermost
 // cell, 0.14 mm thick in a roll of 45 mm radius on the default mesh: under fierce

@@ -5,18 +5,22 @@ import "example.com/thawfront/thermal"
 // engine moves integrals on through the steps of a run. Nothing in step
 // allocates.
 type engine struct {
-	blocks *blocks     // of the laws that have a rate; nil if none has
+	blocks *blocks     // of the laws that have a rate of the temperature; nil if none has
 	own    []*integral // of the OwnLaws
+	wet    []*integral // of the WaterRates
 }
 
 func newEngine(integrals ...*integral) *engine {
 	e := &engine{}
 	var rated []*integral
 	for _, t := range integrals {
-		if t.rate != nil {
-			rated = append(rated, t)
-		} else {
+		switch t.rate.(type) {
+		case nil:
 			e.own = append(e.own, t)
+		case WaterRate:
+			e.wet = append(e.wet, t)
+		default:
+			rated = append(rated, t)
 		}
 	}
 	if rated != nil {
@@ -30,6 +34,11 @@ func newEngine(integrals ...*integral) *engine {
 func (e *engine) step(v *thermal.Interval) error {
 	for _, t := range e.own {
 		if err := t.stepOwn(v); err != nil {
+			return err
+		}
+	}
+	for _, t := range e.wet {
+		if err := t.stepWater(v); err != nil {
 			return err
 		}
 	}

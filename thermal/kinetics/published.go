@@ -52,20 +52,44 @@ func CrustColour() Quantity {
 }
 
 // Lightness is the lightness L* [-] of bread crust that starts at 85, browning
-// from 120 °C on at water activity aw [-], 0.1 to 1:
+// from 120 °C on at the water activity aw [-] that each place has at the time:
 //
 //	k = (7.9233e6 + 2.7397e6/aw) exp(-(8701.5 + 49.4738/aw)/T)  [1/min]
 //
-// (Purlis & Salvadori 2009, from memory). The water activity is held: give that of
-// the crust late in the bake, 0.3 or so (guess). One outside of its range is
-// refused by Follow.
-func Lightness(aw float64) Quantity {
-	if !(aw >= 0.1 && aw <= 1) {
+// (Purlis & Salvadori 2009, from memory). Crust drier than 0.1, below which the
+// formula turns back, counts as 0.1. Of food whose water activity is not known 0.3
+// is assumed (guess).
+func Lightness() Quantity {
+	return lightness(WaterRate{Lowest: browning, Assumed: 0.3, K: func(t, aw float64) float64 {
+		offset, slope := brownsBy(aw)
+		return math.Exp(offset - slope/(t+kelvin))
+	}})
+}
+
+// LightnessAt is Lightness with a water activity aw [-], 0.1 to 1, that is held.
+// One outside of its range is refused by Follow.
+func LightnessAt(aw float64) Quantity {
+	if !(aw >= driest && aw <= 1) {
 		aw = math.NaN()
 	}
+	offset, slope := brownsBy(aw)
+	return lightness(Onset{Lowest: browning, Rate: PreExponential(math.Exp(offset), gasConstant*slope)})
+}
+
+const (
+	browning = 120 // [°C] where browning begins
+	driest   = 0.1 // [-] water activity
+)
+
+// brownsBy gives ln k = offset - slope/T of browning in seconds and kelvins.
+func brownsBy(aw float64) (offset, slope float64) {
+	aw = max(driest, aw)
+	return math.Log((7.9233e6 + 2.7397e6/aw) / 60), 8701.5 + 49.4738/aw
+}
+
+func lightness(r Rate) Quantity {
 	return Quantity{Name: "crust lightness", Unit: "-", Source: "Purlis & Salvadori 2009 (from memory), bread crust above 120 °C",
-		Law: FirstOrder{Start: 85, End: 0, Rate: Onset{Lowest: 120,
-			Rate: PreExponential((7.9233e6+2.7397e6/aw)/60, gasConstant*(8701.5+49.4738/aw))}}}
+		Law: FirstOrder{Start: 85, End: 0, Rate: r}}
 }
 
 func denaturation(name, source string, rate Rate) Quantity {

@@ -36,14 +36,16 @@ func TestLightness(t *testing.T) {
 		180: {0.0573, 0.0515, 0.0477, 0.0453}, 200: {0.1321, 0.1172, 0.1081, 0.1026},
 	} {
 		for i, aw := range []float64{0.2, 0.4, 0.6, 0.8} {
-			q := Lightness(aw)
+			q := LightnessAt(aw)
+			own := Lightness().Law.rate().(WaterRate)
+			assert.InEpsilon(t, rateOf(q, at120), own.K(at120, aw), 1e-12, "each place's own water activity")
 			assert.InDelta(t, k[i], 60*rateOf(q, at120), 6e-5, "%g °C, water activity %g", at120, aw)
 			assert.InEpsilon(t, 85*math.Exp(-3600*rateOf(q, at120)), at(t, q, at120, 3600), 1e-9)
 		}
 	}
-	assert.Zero(t, rateOf(Lightness(0.5), 119.9), "its authors have browning begin at 120 °C")
+	assert.Zero(t, rateOf(LightnessAt(0.5), 119.9), "its authors have browning begin at 120 °C")
 	for _, aw := range []float64{0, -1, 1.1, math.NaN(), math.Inf(1)} {
-		q := Lightness(aw)
+		q := LightnessAt(aw)
 		assert.Error(t, q.check(), "water activity %g", aw)
 	}
 }
@@ -109,7 +111,7 @@ func TestBeefTable(t *testing.T) {
 
 func TestPublishedQuantitiesAreSound(t *testing.T) {
 	names := map[string]bool{}
-	for _, q := range []Quantity{Myosin(), Collagen(), Actin(), Starch(), CrustColour(), Lightness(0.3)} {
+	for _, q := range []Quantity{Myosin(), Collagen(), Actin(), Starch(), CrustColour(), Lightness()} {
 		require.NoError(t, q.check())
 		assert.NotEmpty(t, q.Source, q.Name)
 		assert.NotEmpty(t, q.Unit, q.Name)

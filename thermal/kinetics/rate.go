@@ -16,7 +16,7 @@ const (
 const fastest = 1e30
 
 // Rate is a rate constant as a function of temperature: an Arrhenius, Bigelow,
-// SquareRoot, Onset or RateFunc.
+// SquareRoot, Onset, RateFunc or WaterRate.
 type Rate interface {
 	// At is the rate constant [1/s] at t [°C]; for NthOrder and ZeroOrder in the unit
 	// these ask for.
@@ -136,8 +136,11 @@ func (r Onset) check() *InputError {
 	if !(r.Lowest >= -100 && r.Lowest <= 1000) {
 		return &InputError{Field: "onset [°C]", Value: r.Lowest, Want: "-100 to 1000"}
 	}
-	if _, nested := r.Rate.(Onset); nested { // one is enough, and a chain of them would not end
+	switch r.Rate.(type) {
+	case Onset: // one is enough, and a chain of them would not end
 		return &InputError{Field: "rate of an Onset", Value: "an Onset", Want: "another Rate"}
+	case WaterRate:
+		return &InputError{Field: "rate of an Onset", Value: "a WaterRate, which has one", Want: "another Rate"}
 	}
 	return checkRate(r.Rate)
 }
@@ -185,8 +188,8 @@ func checkRef(ref float64) *InputError {
 // checkRate checks a rate that may be missing.
 func checkRate(r Rate) *InputError {
 	switch r.(type) {
-	case Arrhenius, Bigelow, SquareRoot, Onset, RateFunc:
+	case Arrhenius, Bigelow, SquareRoot, Onset, RateFunc, WaterRate:
 		return r.check()
 	}
-	return &InputError{Field: "rate", Value: fmt.Sprintf("%T", r), Want: "an Arrhenius, Bigelow, SquareRoot, Onset or RateFunc"}
+	return &InputError{Field: "rate", Value: fmt.Sprintf("%T", r), Want: "an Arrhenius, Bigelow, SquareRoot, Onset, RateFunc or WaterRate"}
 }

@@ -21,6 +21,9 @@ type Result struct {
 	start, extent [][]float64 // by quantity and cell, at the two ends of the run
 }
 
+// Run is the run that was followed.
+func (r *Result) Run() *thermal.Run { return r.run }
+
 // Quantities lists what was followed.
 func (r *Result) Quantities() []Quantity { return slices.Clone(r.quantities) }
 

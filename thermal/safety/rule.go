@@ -192,6 +192,7 @@ func (r *Rule) judge(histories []History, f *Facts) Finding {
 		return finding
 	}
 	worst, place, seen := outcome{verdict: NotApplicable}, "", 0
+	var latest *float64 // when the last place came to meet what it has to
 	for _, c := range r.Criteria {
 		of, at := outcome{verdict: NotApplicable}, ""
 		for i := range histories {
@@ -200,7 +201,11 @@ func (r *Rule) judge(histories []History, f *Facts) Finding {
 				continue
 			}
 			seen++
-			if o := c.judge(h, f); worse(of, o) != of {
+			o := c.judge(h, f)
+			if o.at != nil && (latest == nil || *o.at > *latest) {
+				latest = o.at
+			}
+			if worse(of, o) != of {
 				of, at = o, h.Place
 			}
 		}
@@ -214,6 +219,9 @@ func (r *Rule) judge(histories []History, f *Facts) Finding {
 	case seen == 0:
 		finding.Text, finding.Missing = "there is no history", []string{"the temperature of the food"}
 	default:
+		if worst.verdict == Pass {
+			worst.at = latest
+		}
 		finding.fill(worst, place)
 	}
 	return finding

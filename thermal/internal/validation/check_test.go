@@ -3,6 +3,7 @@ package validation
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -14,6 +15,9 @@ type check struct {
 	ours      float64
 	tolerance float64 // absolute, in the quantity's unit
 	scale     float64 // what a deviation is measured against, in the quantity's unit; 0: the published value
+	// factor is by how many times ours may be more or less, for what spans decades;
+	// it takes the place of tolerance and scale. 0: they hold.
+	factor float64
 	// known is the reason why a check lies outside of its tolerance: a limit of
 	// the model. The test fails when it comes to lie inside.
 	known string
@@ -36,7 +40,29 @@ func (c check) relative() float64 {
 	return c.deviation() / s
 }
 
-func (c check) within() bool { return math.Abs(c.deviation()) <= c.tolerance }
+func (c check) within() bool {
+	if c.factor > 0 {
+		return c.size() <= math.Log(c.factor)
+	}
+	return math.Abs(c.deviation()) <= c.tolerance
+}
+
+// size is how far the check is off: the share of its scale, or the logarithm of the
+// factor between the two.
+func (c check) size() float64 {
+	if c.factor > 0 {
+		return math.Abs(math.Log(c.ours / c.published))
+	}
+	return math.Abs(c.relative())
+}
+
+// off is how far the check is off, for readers.
+func (c check) off() string {
+	if c.factor > 0 {
+		return fmt.Sprintf("×%.3g", c.ours/c.published)
+	}
+	return fmt.Sprintf("%+.1f %%", 100*c.relative())
+}
 
 // row is the check as a line of a Markdown table, to three or four digits, so
 // that it is the same on every machine.
@@ -45,8 +71,22 @@ func (c check) row() string {
 	if c.known != "" {
 		mark = " (known limit)"
 	}
-	return fmt.Sprintf("| %s | %s | %.4g | %.4g | %+.1f %% | ±%.2g%s |",
-		cell(c.source), cell(c.quantity), c.published, c.ours, 100*c.relative(), c.tolerance, mark)
+	allowed := fmt.Sprintf("±%.2g", c.tolerance)
+	if c.factor > 0 {
+		allowed = fmt.Sprintf("×÷%.3g", c.factor)
+	}
+	return fmt.Sprintf("| %s | %s | %.4g | %.4g | %s | %s%s |",
+		cell(c.source), cell(c.quantity), c.published, c.ours, c.off(), allowed, mark)
+}
+
+// threeDigits rounds what comes from a run whose water moves: where juice comes up to
+// a surface that dries, the fourth digit depends on how a machine rounds.
+func threeDigits(x float64) float64 {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
+	if err != nil {
+		panic(err) // of what FormatFloat has made
+	}
+	return rounded
 }
 
 // limits lists the reasons of the known limits, each with how many rows it
@@ -54,7 +94,7 @@ func (c check) row() string {
 func limits(checks []check) string {
 	var out strings.Builder
 	var order []string
-	rows, worst := map[string]int{}, map[string]float64{}
+	rows, worst := map[string]int{}, map[string]check{}
 	for _, c := range checks {
 		if c.known == "" {
 			continue
@@ -62,17 +102,17 @@ func limits(checks []check) string {
 		if rows[c.known] == 0 {
 			order = append(order, c.known)
 		}
-		rows[c.known]++
-		if r := c.relative(); math.Abs(r) > math.Abs(worst[c.known]) {
-			worst[c.known] = r
+		if rows[c.known] == 0 || c.size() > worst[c.known].size() {
+			worst[c.known] = c
 		}
+		rows[c.known]++
 	}
 	for _, reason := range order {
 		plural := "s"
 		if rows[reason] == 1 {
 			plural = ""
 		}
-		fmt.Fprintf(&out, "- %s (%d row%s, up to %+.1f %%)\n", reason, rows[reason], plural, 100*worst[reason])
+		fmt.Fprintf(&out, "- %s (%d row%s, up to %s)\n", reason, rows[reason], plural, worst[reason].off())
 	}
 	return out.String()
 }
@@ -80,19 +120,24 @@ func limits(checks []check) string {
 func cell(s string) string { return strings.ReplaceAll(s, "|", "/") }
 
 // summary is the group as a line: how many values and sources, the mean absolute
-// and the largest deviation, and how many lie outside of their tolerance.
+// and the largest deviation, and how many lie outside of their tolerance. Where ours
+// are held to factors the mean is the geometric one.
 func summary(name string, checks []check) string {
 	sources := map[string]bool{}
 	var sum, worst float64
 	outside := 0
 	for _, c := range checks {
 		sources[c.source] = true
-		d := math.Abs(c.relative())
-		sum += d
-		worst = max(worst, d)
+		sum += c.size()
+		worst = max(worst, c.size())
 		if !c.within() {
 			outside++
 		}
 	}
-	return fmt.Sprintf("| %s | %d | %d | %.2g %% | %.2g %% | %d |", name, len(checks), len(sources), 100*sum/float64(len(checks)), 100*worst, outside)
+	mean := sum / float64(len(checks))
+	text := func(size float64) string { return fmt.Sprintf("%.2g %%", 100*size) }
+	if checks[0].factor > 0 {
+		text = func(size float64) string { return fmt.Sprintf("×÷%.3g", math.Exp(size)) }
+	}
+	return fmt.Sprintf("| %s | %d | %d | %s | %s | %d |", name, len(checks), len(sources), text(mean), text(worst), outside)
 }

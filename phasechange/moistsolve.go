@@ -1,0 +1,207 @@
+package phasechange
+
+import (
+	"math"
+
+	"example.com/thawfront/materials"
+)
+
+// solve finds T with its slopes, K with its own, and whether there is ice: below the
+// energy of the freezing point at this water content there is.
+func (m *Moist) solve(u, w float64, c *MoistCell) {
+	r := m.r
+	at := c.Melting
+	c.Melting = math.Inf(-1)
+	freezes := r.water > 0 // what had no water holds the little it gets as it is
+	if freezes && (c.Frozen || c.T < warm) {
+		// far from it the energy of the freezing point need not be found anew
+		far := u > at+farOff || u < at-farOff-2*firstIce*materials.LatentHeatFusion*w
+		if c.Melting = at; !far || math.Abs(w-c.meltW) > 1e-3*w {
+			c.Melting, c.meltW = m.melting(w), w
+		}
+		if u < c.Melting {
+			m.frozen(u, w, c)
+			return
+		}
+	}
+	m.unfrozen(u, w, c)
+	if freezes && c.T < warm && math.IsInf(c.Melting, -1) {
+		if c.Melting, c.meltW = m.melting(w), w; u < c.Melting {
+			m.frozen(u, w, c)
+		}
+	}
+}
+
+// farOff [J/m³], 0.3 K of food without ice and less of it with, is far more than the
+// energy of the freezing point moves when the water changes by a thousandth.
+const farOff = 1e6
+
+// warm [°C] is above all freezing points.
+const warm = 3.0
+
+// melting is the energy [J/m³] at the freezing point, all of water w liquid.
+func (m *Moist) melting(w float64) float64 {
+	t := m.FreezingPoint(w)
+	x, g := m.locate(t)
+	s, _ := g.solid.in(x)
+	l, _ := g.liquid.in(x)
+	i, _ := m.icy(t).ice.in(x)
+	r := m.r
+	u := s + w*l + math.Min(w, r.ice.bound)*(i+materials.LatentHeatFusion-l)
+	if r.left > 0 && w < r.water {
+		u += r.left * (1 - w/r.water) * (t - r.dry.ts)
+	}
+	return u
+}
+
+// unfrozen is the state with all water liquid.
+func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
+	r := m.r
+	lo, hi := -500.0, 2000.0 // where fat melts the slope is no guide: the root stays between
+	t := c.T
+	if !(t > lo && t < hi) {
+		t = 0
+	}
+	var left, leftW float64 // what is neither solids nor water, per K
+	if r.left > 0 && w < r.water {
+		left, leftW = r.left*(1-w/r.water), -r.left/r.water
+	}
+	bound := math.Min(w, r.ice.bound)
+	var slope, liquid, ice float64
+	for range 80 {
+		x, g := m.locate(t)
+		s, ds := g.solid.in(x)
+		l, dl := g.liquid.in(x)
+		v := s + w*l + left*(t-r.dry.ts)
+		slope, liquid = (ds+w*dl)/moistStepT+left, l
+		if t < 0 {
+			i, di := m.icy(t).ice.in(x)
+			v += bound * (i + materials.LatentHeatFusion - l)
+			slope += bound * (di - dl) / moistStepT
+			ice = i
+		}
+		if v < u {
+			lo = t
+		} else {
+			hi = t
+		}
+		step := (u - v) / slope
+		if math.Abs(step) < 2e-3 { // the next would be a thousandth of its square
+			t += step
+			break
+		}
+		if t += step; !(t > lo && t < hi) {
+			t = (lo + hi) / 2
+		}
+	}
+	c.Frozen = false
+	uw := liquid + leftW*(t-r.dry.ts)
+	if t < 0 && w < r.ice.bound {
+		uw += ice + materials.LatentHeatFusion - liquid
+	}
+	c.T, c.TU, c.TW = t, 1/slope, -uw/slope
+	c.K, c.KT, c.KW = r.moist.by(t, w)
+}
+
+// frozen is the state with ice. It takes the food's own table, which holds for its
+// original water, and sets right what more or less of ice makes of it.
+func (m *Moist) frozen(u, w float64, c *MoistCell) {
+	r := m.r
+	more := w - r.water
+	if more > 1e-6*r.water || more < -0.3*r.water {
+		m.byFormula(u, w, c)
+		return
+	}
+	left := 0.0
+	if r.left > 0 {
+		left = r.left / r.water
+	}
+	t := c.T
+	if t != t || t > 0 {
+		t = r.ice.tf
+	}
+	var dt, k, dk, ice, dice float64
+	for range 40 {
+		x, _ := m.locate(min(t, 0))
+		i, di := m.icy(t).ice.in(x)
+		ice, dice = i-left*(t-r.dry.ts), di/moistStepT-left
+		var next float64
+		next, dt, k, dk = r.path.at(u-more*ice, &c.path)
+		moved := next - t
+		t = next
+		if math.Abs(moved*more*dice*dt) < 1e-7 {
+			break
+		}
+	}
+	c.Frozen = true
+	slope := 1/dt + more*dice
+	c.T, c.TU, c.TW = t, 1/slope, -ice/slope
+	if c.K, c.KT = k, dk/dt; more != 0 {
+		c.K, c.KT = m.drier(t, w, k, dk/dt)
+	}
+}
+
+// byFormula is the state with ice of food that has taken up water, so that it freezes
+// already above the food's own freezing point, where its table has no ice, or that
+// has lost so much of it that the table's error counts for more.
+func (m *Moist) byFormula(u, w float64, c *MoistCell) {
+	r := m.r
+	lo, hi := r.lowest-100, m.FreezingPoint(w)
+	t := c.T
+	if !(t > lo && t < hi) {
+		t = hi - 1e-6
+	}
+	var slope, ice float64
+	for range 80 {
+		x, g := m.locate(t)
+		s, ds := g.solid.in(x)
+		l, dl := g.liquid.in(x)
+		i, di := m.icy(t).ice.in(x)
+		b := r.ice.bound
+		f, df := r.ice.unfrozen(t)
+		if f > w { // of a curve that ends at the food's own freezing point
+			f, df = w, 0
+		}
+		v := s + b*(i+materials.LatentHeatFusion-l) + f*l + (w-f)*i
+		slope = (ds+b*(di-dl)+f*dl+(w-f)*di)/moistStepT + df*(l-i)
+		if r.left > 0 && w < r.water {
+			left := r.left * (1 - w/r.water)
+			v += left * (t - r.dry.ts)
+			slope += left
+		}
+		ice = i
+		if v < u {
+			lo = t
+		} else {
+			hi = t
+		}
+		step := (u - v) / slope
+		if math.Abs(step) < 1e-8 || hi-lo < 1e-12 {
+			break
+		}
+		if t += step; !(t > lo && t < hi) {
+			t = (lo + hi) / 2
+		}
+	}
+	more := w - r.water
+	if r.left > 0 && more < 0 {
+		ice -= r.left / r.water * (t - r.dry.ts)
+	}
+	c.Frozen = true
+	c.T, c.TU, c.TW = t, 1/slope, -ice/slope
+	_, dt, k, dk := r.path.at(u-more*ice, &c.path)
+	c.K, c.KT = m.drier(t, w, k, dk/dt)
+}
+
+// drier is the conductivity with ice at another water content than the food's own, at
+// which it is k: between that and the food's without ice, whose liquid is the same.
+func (m *Moist) drier(t, w, k, slope float64) (float64, float64) {
+	if w >= m.r.water {
+		return k, slope
+	}
+	f, _ := m.r.ice.unfrozen(t)
+	f = math.Min(f, w)
+	thawed, thawedSlope := m.r.moist.at(t, f)
+	share := (w - f) / (m.r.water - f) // of the ice that the whole food has
+	return thawed + share*(k-thawed), thawedSlope + share*(slope-thawedSlope)
+}
