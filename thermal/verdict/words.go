@@ -1,0 +1,61 @@
+package verdict
+
+import (
+	"fmt"
+	"math"
+)
+
+// Numbers for readers: deg and deg1 write a temperature, percent a share.
+
+func deg(t float64) string     { return fmt.Sprintf("%.0f °C", t) }
+func deg1(t float64) string    { return fmt.Sprintf("%.1f °C", t) }
+func percent(x float64) string { return fmt.Sprintf("%.3g %%", math.Round(1000*x)/10) }
+
+// short writes a number with two digits, or as a whole one from ten on.
+func short(v float64) string {
+	if math.Abs(v) < 9.95 {
+		return fmt.Sprintf("%.2g", v)
+	}
+	return fmt.Sprintf("%.0f", v)
+}
+
+func grams(kg float64) string {
+	if math.Abs(kg) >= 0.9995 {
+		return fmt.Sprintf("%.2f kg", kg)
+	}
+	return short(1e3*kg) + " g"
+}
+func millis(m float64) string     { return short(1e3*m) + " mm" }
+func kelvin(k float64) string     { return short(k) + " K" }
+func aMinute(rise float64) string { return short(60*rise) + " K a minute" } // of a rise [K/s]
+
+// minutes writes seconds as minutes, whole ones from three on, and as hours from a
+// hundred minutes on.
+func minutes(s float64) string {
+	m := s / 60
+	switch {
+	case m < 3:
+		return short(m) + " min"
+	case m < 100:
+		return fmt.Sprintf("%.0f min", m)
+	}
+	h := math.Floor(math.Round(m) / 60)
+	return fmt.Sprintf("%.0f h %.0f min", h, math.Round(m)-60*h)
+}
+
+// amount writes a value in the unit of a finding.
+func amount(v float64, unit string) string {
+	switch unit {
+	case "-":
+		return percent(v)
+	case "s":
+		return minutes(v)
+	case "m":
+		return millis(v)
+	case "kg":
+		return grams(v)
+	case "°C", "K":
+		return kelvin(v)
+	}
+	return short(v) + " " + unit
+}
