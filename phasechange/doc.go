@@ -30,6 +30,13 @@
 //  3. Ice and liquid are never negative and sum to w.
 //  4. dT/dU is the derivative of T, with one-sided values at the two kinks.
 //
-// HumidAir, the psychrometrics of the air around a dish, stands beside this; no
-// medium uses it yet.
+// # Water that moves
+//
+// Moist is the law of the same food when water moves: temperature, water activity and
+// vapour pressure from energy and water together, how readily liquid and vapour pass,
+// and the juice that protein lets go. Beyond the boiling point it keeps the water; a
+// vapour pressure above the surroundings' is what drives it out. As the first twentieth
+// of the ice forms, the laws of moist food pass into those of frozen food.
+//
+// HumidAir is the psychrometrics of the air around a dish.
 package phasechange

@@ -16,11 +16,34 @@
 // is the conserved unknown, and temperature follows from it through the freezing
 // curve, melting fat and boiling water of its food (package phasechange). Water
 // that boils leaves the dish as steam for good, with the heat it carries: a
-// crust that has dried stays dry when it cools.
+// crust that has dried stays dry when it cools. Steam leaves without warming what it
+// passes through.
 //
-// Water does not move otherwise: no evaporation below the boiling point, no
-// condensation or frost, no juices, no diffusion from layer to layer. Steam
-// leaves without warming what it passes through. Shapes do not rise or shrink.
+// What stands still in that: water that does not boil. Places in the dish count on
+// the dish as it was before it rose or dried; it does not shrink.
+//
+// # Moving water
+//
+// With Settings.Moisture water is the second conserved quantity of every cell.
+//
+//   - Inside, liquid and bound water diffuse by water content, vapour by its pressure,
+//     and from one food to another by water activity, which is continuous there; each
+//     carries its enthalpy. How readily, a food's Transport says, or the usual of its
+//     structure. In the pores of a crumb vapour also conducts heat. A cell whose
+//     vapour pressure is above the surroundings' lets steam go.
+//   - At the surface water evaporates, condenses, sublimes or freezes on, by the
+//     Lewis relation with Stefan's flow, into air of the Surroundings' Humidity. The
+//     media of this package have one; a Surroundings without lets none pass.
+//   - Muscle lets juice go above what its Holding keeps at a temperature, at a rate, so
+//     that what has been lost once is not lost again. Half of an outermost layer's juice
+//     comes up to its surface; otherwise layers beside it with room to Soak take it up,
+//     and what is left drips.
+//   - A Film on a layer holds vapour and steam back, a Brush puts a glaze on. Layers
+//     may Rise, with moving water or without.
+//
+// State.Activity, State.Crust, Run.Juices and Run.Water read it off. What a step
+// lets go of juice comes to its place over the next step, and a dish rises after the
+// step that made it; all else is solved as one system.
 //
 // # Advice
 //
@@ -38,13 +61,14 @@
 //
 // Distrust a run whose audit is not near rounding (Run.Energy.Relative), one
 // with films much thinner than a tenth of a millimetre next to thick layers at
-// few cells, and anything about a soft crust after an hour: moisture then moves,
-// and this model does not.
+// few cells, and anything about a crust that softens or about juice without
+// Settings.Moisture. With it, mind that the coefficients of water are known far
+// worse than those of heat: DEVELOPERS.md says which are measured, fitted or guessed.
 //
 // # Numerics
 //
 // Finite volumes in space, TR-BDF2 in time with Newton's method in the cell
-// energies, a PI step controller, steps that land exactly on stage changes and
+// energies and, where it moves, water, a PI step controller, steps that land exactly on stage changes and
 // on the conditions that end stages. The result is the same to the last bit for
 // the same input on one machine and build, whatever GOMAXPROCS.
 //

@@ -32,21 +32,21 @@ func TestWetChain(t *testing.T) {
 			set  Settings
 		}{"same mesh": {same, c.settings}, "finer": {finer, finerSettings}, "wrapped": {wrapped, c.settings}} {
 			run := mustRun(t, next.dish, Schedule{{Medium: Room(20), Until: Elapsed(10 * time.Minute)}}, &next.set)
-			what = fmt.Sprintf("seed %d, %s", seed, what)
+			label := fmt.Sprintf("seed %d, %s", seed, what)
+			requireAudits(t, run)
 			for _, l := range before.LayerNames() {
 				heat, water := heatAndWater(before, l, true)
 				heatNow, waterNow := heatAndWater(run, l, false)
-				assert.InEpsilon(t, 1+water, 1+waterNow, 1e-12, "%s, %s", what, l)
-				// as a share of what a layer has over absolute cold: some have none over 0 °C
-				assert.InDelta(t, heat, heatNow, 1e-12*(math.Abs(heat)+1e3), "%s, %s", what, l)
+				assert.InDelta(t, water, waterNow, 1e-12*water, "%s, %s", label, l)
+				// near 0 °C a layer may have next to no energy: a kilojoule is some 0.1 K of it
+				assert.InDelta(t, heat, heatNow, 1e-12*(math.Abs(heat)+1e3), "%s, %s", label, l)
 			}
-			if _, more := next.dish.Start.(Carried).added["wrap"]; !more {
-				assert.InEpsilon(t, before.Water.End, run.Water.Start, 1e-12, what)
+			if what != "wrapped" {
+				assert.InEpsilon(t, before.Water.End, run.Water.Start, 1e-12, label)
 			}
-			requireAudits(t, run)
-			for i, p := range before.Peaks() {
-				if what == fmt.Sprintf("seed %d, same mesh", seed) {
-					assert.GreaterOrEqual(t, run.Peaks()[i], p-1e-9, what)
+			if what == "same mesh" {
+				for i, p := range before.Peaks() {
+					assert.GreaterOrEqual(t, run.Peaks()[i], p-1e-9, label)
 				}
 			}
 		}
@@ -240,5 +240,58 @@ func TestFilmHoldsSteam(t *testing.T) {
 			}
 			assert.Greater(t, wet, 3, "cells that are still wet")
 		})
+	}
+}
+
+// TestWaterAtRestKnowsNothingOfMovingWater: with Settings.Moisture false a film, a
+// humidity and what moves the water of a food change no bit of a run.
+func TestWaterAtRestKnowsNothingOfMovingWater(t *testing.T) {
+	for seed := uint64(0); seed < 20; seed++ {
+		c := drawWetCase(seed)
+		c.settings.Moisture = false
+		with, err := c.run()
+		require.NoError(t, err, "%v", c)
+		plain := c
+		plain.dish.Layers = nil
+		for _, l := range c.dish.Layers {
+			l.Film, l.Food.Holding, l.Food.Transport, l.Food.Soak = nil, nil, nil, 0
+			plain.dish.Layers = append(plain.dish.Layers, l)
+		}
+		still := func(m Medium) Medium {
+			s := m.At(0)
+			s.Humidity = Humidity{}
+			return s
+		}
+		plain.schedule = nil
+		for _, st := range c.schedule {
+			st.Medium = still(st.Medium)
+			patches := st.Patches
+			st.Patches = map[geometry.Patch]Medium{}
+			for p, m := range patches {
+				st.Patches[p] = still(m)
+			}
+			plain.schedule = append(plain.schedule, st)
+		}
+		without, err := plain.run()
+		require.NoError(t, err)
+		sameWetRun(t, without, with, fmt.Sprintf("seed %d", seed))
+		require.Nil(t, with.End().moist)
+	}
+}
+
+// TestFatThatMeltsInAFewKelvin: where a fat melts, energy rises so steeply with
+// temperature that a search for the temperature may lose its way. A dish that nothing
+// reaches stays as it is.
+func TestFatThatMeltsInAFewKelvin(t *testing.T) {
+	for _, food := range []string{"cocoa butter", "coconut oil", "dark chocolate"} {
+		for temp := 15.0; temp < 45; temp += 1.7 {
+			run := mustRun(t, blockOf(food, 0.01, temp), Schedule{{Medium: Insulated(), Until: Elapsed(time.Minute)}}, &Settings{Cells: 10, Moisture: true})
+			for _, s := range []*State{run.At(0), run.End()} {
+				for _, v := range s.temp {
+					// the table of energies, and the enthalpy of the trace of water in a fat
+					require.InDelta(t, temp, v, 0.1, "%s from %g °C at %v", food, temp, s.Time())
+				}
+			}
+		}
 	}
 }

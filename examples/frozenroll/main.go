@@ -8,16 +8,19 @@
 // 2 minutes while the oven is opened and cools, and stays at 85 °C until the
 // centre is at 48 °C.
 //
-// Equations: conservation of energy in an infinite cylinder,
+// Equations: conservation of energy and of water in an infinite cylinder,
 //
-//	dU/dt = 1/r d/dr(r k dT/dr) - steam,  -k dT/dr = h (Ts - Ta) + ε σ (Ts⁴ - Tw⁴)
+//	dU/dt = 1/r d/dr(r (k dT/dr + D hl dw/dr + δ hv dp/dr)) - steam
+//	dw/dt = 1/r d/dr(r (D dw/dr + δ dp/dr)) - steam
 //
-// with U(T) through melting ice and fat and boiling water (package phasechange).
+// with convection, radiation and evaporation at the surface, and T, the vapour pressure
+// p and the water activity following from U and w through melting ice and fat and
+// sorption (package phasechange). With -still only steam moves.
 // Data: the embedded food table; coefficients of the media from package thermal.
 // Method: finite volumes and TR-BDF2 (package thermal).
 //
 // The oven is ideal: it is at 220 °C at once, and at 85 °C at once after the
-// door was open. Below the boiling point no water moves.
+// door was open.
 package main
 
 import (
@@ -51,6 +54,7 @@ func program() error {
 	length := flag.Float64("length", 0.25, "length of the roll [m]; its ends are insulated")
 	cells := flag.Int("cells", 0, "cells of the mesh, 0 for the default")
 	every := flag.Duration("every", 5*time.Minute, "interval of the timeline, at least 1s")
+	still := flag.Bool("still", false, "let water stay where it is, but for the steam that boils off")
 	csvName := flag.String("csv", "", "write the run as CSV, a line every 10 s, to this file")
 	jsonName := flag.String("json", "", "write the run as JSON to this file")
 	fahrenheit := flag.Bool("fahrenheit", false, "print °F instead of °C")
@@ -74,7 +78,7 @@ func program() error {
 		{Name: "door open", Medium: thermal.Room(30), Until: thermal.Elapsed(2 * time.Minute)},
 		{Name: "gentle", Medium: thermal.FanOven(*gentle), Until: thermal.Above(thermal.Centre(), *target), Limit: 6 * time.Hour},
 	}
-	settings := &thermal.Settings{Cells: *cells, Watch: []thermal.Condition{
+	settings := &thermal.Settings{Cells: *cells, Moisture: !*still, Watch: []thermal.Condition{
 		thermal.Above(thermal.Skin(), 140), // browning is quick from about here (common practice, no source)
 		thermal.Below(thermal.Skin(), 100),
 		thermal.Above(thermal.Centre(), -1),

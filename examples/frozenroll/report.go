@@ -123,6 +123,8 @@ func (p printer) balance() {
 	if share, rim, err := run.PeakAbove("lamb", 60); err == nil {
 		fmt.Printf("lamb ever above %.0f %s: %.1f %% of it, a rim of %.1f mm\n", p.degrees(60), p.unit(), 100*share, rim*1e3)
 	}
+	crust := after.Crust(thermal.Crispness)
+	fmt.Printf("crust drier than a water activity of %.1f: %.1f mm\n", thermal.Crispness, crust.Thickness*1e3)
 }
 
 func (p printer) accounts() {
@@ -130,8 +132,8 @@ func (p printer) accounts() {
 	fmt.Printf("\nACCOUNTS\n")
 	fmt.Printf("energy  in %.1f kJ = stored %.1f kJ + steam %.1f kJ, unexplained %.0e of the exchanged\n",
 		e.In/1e3, e.Stored/1e3, e.Steam/1e3, e.Relative)
-	fmt.Printf("water   start %.1f g = end %.1f g + steam %.1f g, unexplained %.0e of the start\n",
-		w.Start*1e3, w.End*1e3, w.Steam*1e3, w.Relative)
+	fmt.Printf("water   start %.1f g = end %.1f g + steam %.1f g + evaporated %.1f g + drip %.1f g - dew %.1f g, unexplained %.0e of the start\n",
+		w.Start*1e3, w.End*1e3, w.Steam*1e3, w.Evaporated*1e3, w.Drip*1e3, w.Condensed*1e3, w.Relative)
 	fmt.Printf("solver  %v\n", p.run.Stats)
 }
 
