@@ -33,13 +33,6 @@ func (s *segment4) in(x float64) (v, slope float64) {
 	return s.c0 + x*(s.c1+x*(s.c2+x*s.c3)), s.c1 + x*(2*s.c2+3*x*s.c3)
 }
 
-// at is the same, straight on outside.
-func (s *segment4) at(x float64) (v, slope float64) {
-	e := min(max(x, 0), 1)
-	v, slope = s.in(e)
-	return v + slope*(x-e), slope
-}
-
 // cubics joins a function's values and slopes at the grid's nodes. Slopes are read
 // inside of each interval, for functions with a bend on a node (water's specific
 // heat at 0 °C).

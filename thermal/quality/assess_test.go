@@ -66,10 +66,9 @@ func TestStraightProfile(t *testing.T) {
 // What is at a step's figure has reached it.
 func TestAtTheLimit(t *testing.T) {
 	run := held(t, 60, time.Second)
-	r := assess(t, run, Layer{Name: "all", Kind: Meat})
 	peak := run.Peaks()[0]
 	own := Scale{Name: "own", Source: "test", Below: "less", Steps: []Step{{Name: "at least", From: peak}}}
-	r = assess(t, run, Layer{Name: "all", Scales: []Scale{own}, Overcooked: []Step{{Name: "at least", From: peak}, {Name: "more", From: math.Nextafter(peak, 100)}}})
+	r := assess(t, run, Layer{Name: "all", Scales: []Scale{own}, Overcooked: []Step{{Name: "at least", From: peak}, {Name: "more", From: math.Nextafter(peak, 100)}}})
 	share, _ := r.Layers[0].Doneness[0].Share("at least")
 	assert.Equal(t, 1.0, share)
 	assert.Equal(t, 1.0, *r.Layers[0].Rims[0].Share)

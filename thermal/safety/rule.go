@@ -30,6 +30,17 @@ func (v Verdict) String() string { return nameOf(verdictNames, uint8(v), "Verdic
 // MarshalText gives what String gives.
 func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
 
+// UnmarshalText is the inverse of MarshalText; other words are a *FactError.
+func (v *Verdict) UnmarshalText(text []byte) error {
+	for i, name := range verdictNames {
+		if name == string(text) {
+			*v = Verdict(i)
+			return nil
+		}
+	}
+	return &FactError{"verdict", string(text), strings.Join(verdictNames[:], ", ")}
+}
+
 // gravity orders verdicts: the gravest of several stands for all.
 func (v Verdict) gravity() int {
 	switch v {

@@ -45,9 +45,6 @@ var cookingLimits = map[string]string{
 	"refrigerator to room, water moving": "the typical refrigerator brings more heat than measured ones; with their 6 W/(m² K) in all the ratio would be 5.1",
 }
 
-// slowWetRoast is why the ratio of roasts lies under its span at 175 °C.
-const slowWetRoast = "moving water makes a roast from the refrigerator take two thirds longer, and melting adds the same minutes as without"
-
 const thickPatty = "a patty thins as it loses a quarter of its weight in juice and fat, and here it does not: " +
 	"at 450 W/(m² K) 9 mm take 119 s by heat alone, 10.5 mm 159 s"
 
