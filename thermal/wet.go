@@ -64,7 +64,8 @@ const steamRelease = 0.05
 
 func (s *system) makeWet(m *model) {
 	n := len(m.mesh.Cells)
-	w := &wet{sys: s, n: n, cells: make([]wetCell, n), outs: make([]outlet, 0, n), inlet: newInlet(n), faces: make([]wetFace, len(s.faces)), skins: make([]wetSkin, len(s.surfaces)),
+	w := &wet{sys: s, n: n, cells: make([]wetCell, n), faces: make([]wetFace, len(s.faces)), skins: make([]wetSkin, len(s.surfaces)),
+		outs: make([]outlet, 0, n), inlet: newInlet(n),
 		diag: make([]block, n), up: make([]block, n), low: make([]block, n), jac: newBlockTridiagonal(n), pressure: m.pressure, layers: len(m.names)}
 	s.wet = w
 	s.mass = append(append([]float64(nil), s.volume...), s.volume...)

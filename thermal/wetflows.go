@@ -66,8 +66,8 @@ const (
 	waterTolerance    = 60.0 // [kg/m³] 4 at the default
 	// wetEase is how much more error in energy is allowed than where only heat moves.
 	// The mean of the weighted errors is over twice as many unknowns, and the surface,
-	// held by evaporation, moves less: on the reference case the temperatures are still
-	// half as far off as those with water at rest (see DEVELOPERS.md).
+	// held by evaporation, moves less: on the reference case the temperatures of centre
+	// and surface are still less than half as far off as those with water at rest.
 	wetEase = 2.0
 )
 
