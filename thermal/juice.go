@@ -37,9 +37,10 @@ func (c *course) drain(h float64) (changed bool) {
 const seeping = 0.5
 
 // seepTime [s] is how long a surface cell takes to fill with juice, if there is
-// enough: quick beside its drying, and long beside a step, so that it does not fill
-// by fits and starts.
-const seepTime = 60
+// enough: long, so that it does not fill by fits and starts, but quick beside its
+// drying. With 10 and 20 s a roast of 100 mm loses the same 23.1 to 23.4 % on 120 and on
+// 240 cells, with 60 s 25 and 29 %.
+const seepTime = 20
 
 // seep sends juice [kg] of an enthalpy [J/kg] that layer l let go in a step of h [s] to
 // the cells at the dish's surface, as far as their protein still holds water, and

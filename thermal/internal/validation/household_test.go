@@ -27,6 +27,9 @@ func cookingRoasts() ([]check, error) {
 			if err != nil {
 				return nil, err
 			}
+			if way == cookingWet && oven == 175 {
+				c.known = slowRoast // both, the one from 5 °C more
+			}
 			checks = append(checks, c)
 		}
 	}
