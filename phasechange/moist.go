@@ -2,8 +2,6 @@ package phasechange
 
 import (
 	"math"
-
-	"example.com/thawfront/materials"
 )
 
 // Moist is the state law of a food in which water moves: temperature, water
@@ -183,26 +181,24 @@ func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	}
 }
 
-// firstIce is the share of the latent heat over which the laws of moist food pass into
-// those of frozen food, once ice forms. They differ where they meet: the isotherm and
-// the ice curve come from different measurements, and liquid stops moving. At a jump
+// firstIce is the share of the water over whose freezing the laws of moist food pass
+// into those of frozen food. They differ where they meet: the isotherm and the ice
+// curve come from different measurements, and liquid stops moving. At a jump
 // a cell would go back and forth (a guess).
 const firstIce = 0.05
 
 // freeze passes from the moist law, already in c, to that of food with ice: the vapour
 // pressure becomes that of ice, liquid stands still, protein keeps its juice.
 func (m *Moist) freeze(u, w, x, ps, dps float64, c *MoistCell) {
-	amount, grows := w, 1.0
-	if least := 0.02 * m.r.density; amount < least {
-		amount, grows = least, 0
-	}
-	span := firstIce * materials.LatentHeatFusion * amount
-	c.Iced, c.IcedT, c.IcedW = min(max((c.Melting-u)/span, 0), 1), 0, 0
-	if c.Iced < 1 {
-		d := 1e-4 * w
-		byW := (m.melting(w+d)-c.Melting)/(d*span) - c.Iced*grows/amount
-		c.IcedT = -1 / (span * c.TU)
-		c.IcedW = byW + c.TW/(span*c.TU)
+	c.Iced, c.IcedT, c.IcedW = 1, 0, 0
+	if c.T > m.FreezingPoint((1-firstIce)*w)-0.1 {
+		at, span := m.icing(w)
+		if c.Iced = min(max((at-u)/span, 0), 1); c.Iced < 1 {
+			d := 1e-4 * w
+			more, wider := m.icing(w + d)
+			c.IcedT = -1 / (span * c.TU)
+			c.IcedW = (more-at-c.Iced*(wider-span))/(d*span) + c.TW/(span*c.TU)
+		}
 	}
 	pi, dpi := m.icy(c.T).pice.in(x)
 	ice := pi / ps
@@ -220,6 +216,17 @@ func (m *Moist) freeze(u, w, x, ps, dps float64, c *MoistCell) {
 	c.Slow /= rest
 	c.DT -= c.IcedT / rest
 	c.DW -= c.IcedW / rest
+}
+
+// icing is the energy [J/m³] at the freezing point of water content w, and by how much
+// less it is when firstIce of that has turned to ice.
+func (m *Moist) icing(w float64) (melting, span float64) {
+	rest := (1 - firstIce) * w
+	t := m.FreezingPoint(rest)
+	x, _ := m.locate(t)
+	ice, _ := m.icy(t).ice.in(x)
+	melting = m.melting(w)
+	return melting, melting - m.melting(rest) - firstIce*w*ice
 }
 
 // near takes the straight line from the last full evaluation, if u and w lie so close

@@ -151,7 +151,7 @@ func (m *Moist) byFormula(u, w float64, c *MoistCell) {
 	if !(t > lo && t < hi) {
 		t = hi - 1e-6
 	}
-	var slope, ice float64
+	var slope, ice, liquid, unfrozen float64
 	for range 80 {
 		x, g := m.locate(t)
 		s, ds := g.solid.in(x)
@@ -169,7 +169,7 @@ func (m *Moist) byFormula(u, w float64, c *MoistCell) {
 			v += left * (t - r.dry.ts)
 			slope += left
 		}
-		ice = i
+		ice, liquid, unfrozen = i, l, f
 		if v < u {
 			lo = t
 		} else {
@@ -189,7 +189,11 @@ func (m *Moist) byFormula(u, w float64, c *MoistCell) {
 	}
 	c.Frozen = true
 	c.T, c.TU, c.TW = t, 1/slope, -ice/slope
-	_, dt, k, dk := r.path.at(u-more*ice, &c.path)
+	own := u - more*ice // energy of the original food at t
+	if t > r.ice.tf {   // where that has no ice yet
+		own = u - (w-unfrozen)*ice + (r.water-unfrozen)*liquid
+	}
+	_, dt, k, dk := r.path.at(own, &c.path)
 	c.K, c.KT = m.drier(t, w, k, dk/dt)
 }
 

@@ -40,7 +40,7 @@ func (s *system) take(m *model, c *contents, x []float64) {
 		n := len(c.u)
 		copy(x[n:], c.water)
 		for i := range s.wet.cells {
-			if law := s.wet.cells[i].law; c.water[i] == 0 && !law.Still() {
+			if law := s.wet.cells[i].law; c.water[i] == 0 && s.relation[i].Water() == 0 && !law.Still() {
 				x[n+i] = law.Water(traceActivity)
 			}
 		}
@@ -132,6 +132,9 @@ type Carried struct {
 // keep food and thickness; layers that are no longer there are left out, and
 // the temperature of new ones is given by With. In a cylinder or sphere a layer
 // must stay at its radius: layers are added to or taken from the outside.
+//
+// A run without Settings.Moisture has no room for water beyond a food's own: what a
+// place took up in an earlier run with it is left out.
 //
 // The ice curve of the settings must stay. If the pressure changes, water boils
 // from then on as the new one has it.

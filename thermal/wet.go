@@ -265,7 +265,8 @@ func (c *wetCell) takes() float64 {
 	if c.Juice <= 0 {
 		return 1
 	}
-	return max(0, 1-c.Excess/(fullness*c.W))
+	r := max(0, 1-c.Excess/(fullness*c.W))
+	return r * r // a kink would send Newton's method to and fro
 }
 
 // chain turns derivatives by temperature and water into those by energy and water.

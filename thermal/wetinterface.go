@@ -100,7 +100,7 @@ func (s *halfSide) full() bool {
 		return false
 	}
 	s.gl *= r
-	s.fills = 1 / (fullness * s.c.W * max(r, 1e-3))
+	s.fills = 2 * (1 - s.c.Excess/s.c.W) / (fullness * s.c.W * math.Sqrt(max(r, 1e-12)))
 	return true
 }
 
@@ -110,10 +110,10 @@ func (s *halfSide) at(a float64) {
 	s.flow = s.gv * (s.c.P - a*s.psat)
 	s.g = s.gv * s.psat
 	if s.gl > 0 {
-		d := 1e-6 * (1 - a)
+		next := a + 1e-6*(1-a) + 1e-15 // another number even next to 1
 		s.water = s.c.law.Water(a)
 		s.flow += s.gl * (s.c.W - s.water)
-		s.g += s.gl * (s.c.law.Water(a+d) - s.water) / d
+		s.g += s.gl * (s.c.law.Water(next) - s.water) / (next - a)
 	}
 }
 
