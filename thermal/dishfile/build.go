@@ -1,0 +1,128 @@
+package dishfile
+
+import (
+	"time"
+
+	"example.com/thawfront/geometry"
+	"example.com/thawfront/thermal"
+)
+
+// Dish gives the dish of the file. The error is that of Check.
+func (f *File) Dish() (thermal.Dish, error) {
+	if err := f.Check(); err != nil {
+		return thermal.Dish{}, err
+	}
+	d := thermal.Dish{Shape: f.Shape.build()}
+	foods := f.checkFoods(&report{})
+	var starts []float64
+	for i := range f.Layers {
+		l := &f.Layers[i]
+		layer := thermal.Layer{Name: l.called(), Food: foods.find(&report{}, "", l.Food), Thickness: si(l.Thickness), Contact: si(l.Contact), Cells: l.Cells}
+		if l.Film != nil {
+			layer.Film = &thermal.Film{Permeance: si(l.Film.Permeance), Holds: si(l.Film.Holds)}
+		}
+		if l.Rise != nil {
+			layer.Rise = l.Rise.build()
+		}
+		d.Layers = append(d.Layers, layer)
+		starts = append(starts, si(l.begins(f)))
+	}
+	d.Start = thermal.ByLayer(starts...)
+	return d, nil
+}
+
+func (s *Shape) build() geometry.Shape {
+	switch s.Kind {
+	case "slab":
+		return geometry.Slab{Area: si(s.Area)}
+	case "half slab":
+		return geometry.HalfSlab{Area: si(s.Area)}
+	case "cylinder":
+		return geometry.Cylinder{Length: si(s.Length)}
+	}
+	return geometry.Sphere{}
+}
+
+func (s *Rise) build() *thermal.Rise {
+	out := &thermal.Rise{}
+	if s.Points[0].Time != "" {
+		out.Against = thermal.RunTime
+	}
+	for _, p := range s.Points {
+		out.Points = append(out.Points, thermal.RisePoint{At: p.at(), Ratio: p.Ratio})
+	}
+	return out
+}
+
+// Schedule gives the stages of the file. The error is that of Check.
+func (f *File) Schedule() (thermal.Schedule, error) {
+	if err := f.Check(); err != nil {
+		return nil, err
+	}
+	foods := f.checkFoods(&report{})
+	var out thermal.Schedule
+	for i := range f.Stages {
+		s := &f.Stages[i]
+		stage := thermal.Stage{Name: s.Name, Medium: s.Medium.build(), Until: s.Until.build(), Limit: duration(s.Limit)}
+		for _, p := range s.patches() {
+			if stage.Patches == nil {
+				stage.Patches = map[geometry.Patch]thermal.Medium{}
+			}
+			m := s.Patches[p]
+			stage.Patches[geometry.Patch(p)] = m.build()
+		}
+		if b := s.Brush; b != nil {
+			stage.Brush = &thermal.Brush{Food: foods.find(&report{}, "", b.Food), Mass: si(b.Amount), Temperature: 20, Patch: geometry.Patch(b.Patch)}
+			if b.Temperature != "" {
+				stage.Brush.Temperature = si(b.Temperature)
+			}
+		}
+		out = append(out, stage)
+	}
+	return out, nil
+}
+
+func duration(t Time) time.Duration { return thermal.Hours(si(t) / 3600) }
+
+func (c *Condition) build() thermal.Condition {
+	at, _, _ := c.At.parse()
+	switch {
+	case c.Time != "":
+		return thermal.Elapsed(duration(c.Time))
+	case c.Above != "":
+		return thermal.Above(at, si(c.Above))
+	case c.Below != "":
+		return thermal.Below(at, si(c.Below))
+	case c.IceGone:
+		return thermal.IceGone()
+	case c.Frozen != "":
+		return thermal.Frozen(si(c.Frozen))
+	case len(c.Any) > 0:
+		return thermal.Any(buildAll(c.Any)...)
+	}
+	return thermal.All(buildAll(c.All)...)
+}
+
+func buildAll(of []Condition) []thermal.Condition {
+	var out []thermal.Condition
+	for i := range of {
+		out = append(out, of[i].build())
+	}
+	return out
+}
+
+// RunSettings gives the settings of the file; nil where it has none. The error is
+// that of Check.
+func (f *File) RunSettings() (*thermal.Settings, error) {
+	if err := f.Check(); err != nil || f.Settings == nil {
+		return nil, err
+	}
+	s := f.Settings
+	out := &thermal.Settings{Cells: s.Cells, Tolerance: s.Tolerance, Pressure: si(s.Pressure), Moisture: s.Moisture,
+		MaxSteps: s.MaxSteps, MaxStep: duration(s.MaxStep), Watch: buildAll(s.Watch)}
+	out.IceCurve, _ = iceCurve(s.IceCurve)
+	if s.Grading == "uniform" {
+		out.Grading = geometry.Uniform
+	}
+	return out, nil
+}

@@ -1,0 +1,41 @@
+// Package dishfile reads and writes dish files: a dish, its start, the stages it
+// goes through and the settings of the run, in a text that can be read aloud.
+//
+//	version = 1
+//	shape = { kind = "cylinder", length = "200 mm" }
+//	start = "-18 C"
+//
+//	[[layers]]
+//	name = "lamb"
+//	food = "lamb loin, cooked"
+//	thickness = "34 mm"
+//
+//	[[stages]]
+//	name = "bake"
+//	medium = { kind = "fan oven", temperature = "425 F" }
+//	until = { at = "centre", above = "48 C" }
+//	limit = "2 h 30 min"
+//
+// The same structure serves as JSON; Read tells the two apart by the first letter.
+// Quantities are texts with a number and a unit and stay as their author wrote
+// them, so that a file that is read and written again loses nothing.
+//
+// Foods are named as in the table of package materials, or as one of the file's own
+// [[foods]], which have a composition or are a mix by weight.
+//
+// # Strictness
+//
+// Unknown keys, wrong units, missing layers and stages that contradict themselves are
+// faults. All of a file's are listed at once, each with line, key and what would be
+// accepted; layers and stages count from 1. Only where the text is no TOML or JSON is
+// there one fault alone, as what follows cannot be known. Files are bounded in size,
+// depth and number of values before anything is built.
+//
+// # The choice of library
+//
+// TOML goes through pelletier/go-toml. Its parser gives the place in the text of every
+// key and value, which is needed to say on which line a unit is wrong; BurntSushi/toml,
+// as well kept, gives the place of faults of syntax only. Its decoder checks duplicate
+// keys and tables. That parser's package is called unstable by its authors, for
+// its interface: the version is pinned, and toml.go alone uses it.
+package dishfile

@@ -1,0 +1,137 @@
+package dishfile
+
+import (
+	"strings"
+
+	"example.com/thawfront/thermal"
+)
+
+// Humidity is that of a medium: 'sealed', 'steam', '75 %' relative, 'dew point 50 C',
+// 'wet bulb 60 C', 'vapour 3000 Pa' or 'ratio 0.02 kg/kg' of dry air.
+type Humidity string
+
+const humidityWant = "'sealed', 'steam', '75 %', 'dew point 50 C', 'wet bulb 60 C', 'vapour 3000 Pa' or 'ratio 0.02 kg/kg'"
+
+// parse gives the humidity; whether a medium can have it depends on its temperature.
+func (h Humidity) parse() (thermal.Humidity, error) {
+	text := string(h)
+	switch text {
+	case "sealed":
+		return thermal.Sealed(), nil
+	case "steam":
+		return thermal.Steam(), nil
+	}
+	kinds := []struct {
+		prefix string
+		units  *dimension
+		make   func(float64) thermal.Humidity
+	}{
+		{"dew point ", &temperatures, thermal.DewPoint},
+		{"wet bulb ", &temperatures, thermal.WetBulb},
+		{"vapour ", &pressures, thermal.VapourPressure},
+		{"ratio ", &shares, thermal.HumidityRatio},
+		{"", &shares, thermal.RelativeHumidity},
+	}
+	for _, k := range kinds {
+		if rest, ok := strings.CutPrefix(text, k.prefix); ok {
+			v, err := k.units.read(rest)
+			if err != nil {
+				break
+			}
+			return k.make(v), nil
+		}
+	}
+	return thermal.Humidity{}, &textError{quote(text) + " is no humidity", humidityWant}
+}
+
+// mediumKinds are the kinds of media, in the order in which they are listed.
+var mediumKinds = []struct {
+	name string
+	make func(t float64) thermal.Surroundings
+}{
+	{"fan oven", thermal.FanOven},
+	{"still oven", thermal.StillOven},
+	{"steam oven", thermal.SteamOven},
+	{"room", thermal.Room},
+	{"refrigerator", thermal.Refrigerator},
+	{"freezer", thermal.StillFreezer},
+	{"blast freezer", thermal.BlastFreezer},
+	{"bath", thermal.WaterBath},
+	{"oil", thermal.HotOil},
+	{"plate", thermal.Plate},
+	{insulated, func(float64) thermal.Surroundings { return thermal.Insulated() }},
+	{custom, func(t float64) thermal.Surroundings { return thermal.Surroundings{Fluid: t, Walls: t} }},
+}
+
+const (
+	insulated = "insulated"
+	custom    = "custom"
+)
+
+func mediumNames() string {
+	var out []string
+	for _, k := range mediumKinds {
+		out = append(out, k.name)
+	}
+	return strings.Join(out, ", ")
+}
+
+// build gives the medium of a checked m.
+func (m *Medium) build() thermal.Surroundings {
+	var s thermal.Surroundings
+	for _, k := range mediumKinds {
+		if k.name == m.Kind {
+			s = k.make(si(m.Temperature))
+		}
+	}
+	if m.H != "" {
+		s.H = si(m.H)
+	}
+	if m.Emissivity != nil {
+		s.Emissivity = *m.Emissivity
+		s.Walls = s.Fluid
+	}
+	if m.Walls != "" {
+		s.Walls = si(m.Walls)
+	}
+	if m.Humidity != "" {
+		s.Humidity, _ = m.Humidity.parse()
+	}
+	return s
+}
+
+// Place is where in the dish: 'centre', 'surface', '6 mm deep', '50 % into NAME',
+// 'coldest of NAME', 'hottest of NAME' or 'mean of NAME', NAME being a layer's.
+type Place string
+
+const placeWant = "'centre', 'surface', '6 mm deep', '50 % into LAYER', 'coldest of LAYER', 'hottest of LAYER' or 'mean of LAYER'"
+
+// parse gives the place and the layer it names, if any.
+func (p Place) parse() (place thermal.Place, layer string, err error) {
+	text := string(p)
+	switch text {
+	case "", "centre":
+		return thermal.Centre(), "", nil
+	case "surface":
+		return thermal.Skin(), "", nil
+	}
+	for _, k := range []struct {
+		prefix string
+		make   func(string) thermal.Place
+	}{{"coldest of ", thermal.ColdestOf}, {"hottest of ", thermal.HottestOf}, {"mean of ", thermal.MeanOf}} {
+		if name, ok := strings.CutPrefix(text, k.prefix); ok {
+			return k.make(name), name, nil
+		}
+	}
+	if depth, ok := strings.CutSuffix(text, " deep"); ok {
+		if x, err := lengths.read(depth); err == nil && x >= 0 {
+			return thermal.Depth(x), "", nil
+		}
+	}
+	if share, name, ok := strings.Cut(text, " into "); ok {
+		if x, err := shares.read(share); err == nil && x >= 0 && x <= 1 {
+			return thermal.Within(name, x), name, nil
+		}
+	}
+	return thermal.Place{}, "", &textError{quote(text) + " is no place", placeWant}
+}

@@ -1,0 +1,190 @@
+package dishfile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"reflect"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// Read reads a dish file in TOML or JSON; name is what errors call it. A file that is
+// wrong gives all its faults at once, as Faults; one that cannot be read gives the
+// reader's error.
+func Read(r io.Reader, name string) (*File, error) {
+	data, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("dishfile: %s: %w", name, err)
+	}
+	rep := &report{file: name, lines: map[string]int{"": 1}}
+	root, err := parse(data)
+	if err != nil {
+		b, _ := errors.AsType[*boundError](err)
+		rep.lines[""] = b.line
+		rep.add("", b.problem, b.want)
+		return nil, rep.err()
+	}
+	f := new(File)
+	rep.decode(root, reflect.ValueOf(f).Elem(), "")
+	f.check(rep)
+	if err := rep.err(); err != nil {
+		return nil, err
+	}
+	return f, nil
+}
+
+func parse(data []byte) (*node, error) {
+	switch {
+	case len(data) > maxBytes:
+		return nil, &boundError{0, "file too large", fmt.Sprintf("at most %d bytes", maxBytes)}
+	case !utf8.Valid(data):
+		return nil, &boundError{0, "not a text", "UTF-8"}
+	}
+	if err := scanDepth(data); err != nil {
+		return nil, err
+	}
+	if bytes.HasPrefix(bytes.TrimSpace(data), []byte("{")) {
+		return parseJSON(data)
+	}
+	return parseTOML(data)
+}
+
+// keyOf is the key of a field in a file.
+func keyOf(f reflect.StructField) string {
+	key, _, _ := strings.Cut(f.Tag.Get("toml"), ",")
+	return key
+}
+
+// below is the key of something in a table.
+func below(key, name string) string {
+	if key == "" {
+		return name
+	}
+	return key + "." + name
+}
+
+// item is the key of an entry of a list, counted from 0 in Go and from 1 in print.
+func item(key string, i int) string { return fmt.Sprintf("%s[%d]", key, i+1) }
+
+// decode puts a node into a Go value and reports what does not fit.
+func (r *report) decode(n *node, v reflect.Value, key string) {
+	r.lines[key] = n.line
+	wrong := func(want string) {
+		got := nodeNames[n.kind]
+		if n.text != "" {
+			got += " (" + strconv.Quote(shorten(n.text)) + ")"
+		}
+		r.add(key, got, want)
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		r.decode(n, v.Elem(), key)
+	case reflect.Struct:
+		if n.kind != tableNode {
+			wrong("a table with " + strings.Join(keysOf(v.Type()), ", "))
+			return
+		}
+		r.decodeTable(n, v, key)
+	case reflect.Map:
+		if n.kind != tableNode {
+			wrong("a table")
+			return
+		}
+		v.Set(reflect.MakeMap(v.Type()))
+		for _, k := range n.keys {
+			e := reflect.New(v.Type().Elem()).Elem()
+			r.decode(n.table[k], e, below(key, k))
+			v.SetMapIndex(reflect.ValueOf(k), e)
+		}
+	case reflect.Slice:
+		if n.kind != listNode {
+			wrong("a list")
+			return
+		}
+		if len(n.items) > 0 {
+			v.Set(reflect.MakeSlice(v.Type(), len(n.items), len(n.items)))
+		}
+		for i, x := range n.items {
+			r.decode(x, v.Index(i), item(key, i))
+		}
+	case reflect.String:
+		if n.kind != textNode {
+			want := "a text"
+			if q, ok := v.Interface().(quantity); ok {
+				want = "a text with a number and a unit, as " + wanted(q)
+			}
+			wrong(want)
+			return
+		}
+		v.SetString(n.text)
+		if n.text == "" {
+			r.add(key, "empty text", "none, or one with something in it")
+		}
+	case reflect.Bool:
+		if n.kind != boolNode {
+			wrong("true or false")
+			return
+		}
+		v.SetBool(n.yes)
+	case reflect.Int:
+		x, err := strconv.ParseInt(n.text, 0, 32)
+		if n.kind != integerNode || err != nil {
+			wrong("a whole number of up to nine digits")
+			return
+		}
+		v.SetInt(x)
+	case reflect.Float64:
+		x, err := strconv.ParseFloat(n.text, 64)
+		if n.kind != integerNode && n.kind != numberNode || err != nil || x-x != 0 {
+			wrong("a finite number without unit")
+			return
+		}
+		v.SetFloat(x)
+	}
+}
+
+func (r *report) decodeTable(n *node, v reflect.Value, key string) {
+	for _, k := range n.keys {
+		field := -1
+		for i := range v.NumField() {
+			if keyOf(v.Type().Field(i)) == k {
+				field = i
+			}
+		}
+		if field < 0 {
+			r.lines[below(key, k)] = n.table[k].line
+			r.add(below(key, shorten(k)), "unknown key", "one of "+strings.Join(keysOf(v.Type()), ", "))
+			continue
+		}
+		r.decode(n.table[k], v.Field(field), below(key, k))
+	}
+}
+
+func keysOf(t reflect.Type) []string {
+	var out []string
+	for f := range t.Fields() {
+		out = append(out, keyOf(f))
+	}
+	return out
+}
+
+// wanted describes the texts of a kind of quantity.
+func wanted(q quantity) string {
+	_, err := reflect.New(reflect.TypeOf(q)).Elem().Interface().(quantity).SI()
+	if t, ok := errors.AsType[*textError](err); ok {
+		return t.want
+	}
+	return q.base()
+}
+
+// shorten bounds what an error repeats of a file.
+func shorten(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:60]) + "..."
+	}
+	return s
+}

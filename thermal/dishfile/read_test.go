@@ -1,0 +1,158 @@
+package dishfile
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/thawfront/thermal"
+)
+
+const folder = "../../testdata/dish-files"
+
+func good(t testing.TB) []string {
+	names, err := filepath.Glob(folder + "/*.toml")
+	require.NoError(t, err)
+	require.NotEmpty(t, names)
+	return names
+}
+
+func readFile(t testing.TB, name string) *File {
+	data, err := os.ReadFile(name)
+	require.NoError(t, err)
+	f, err := Read(bytes.NewReader(data), filepath.Base(name))
+	require.NoError(t, err)
+	return f
+}
+
+func TestRoundTrip(t *testing.T) {
+	for _, name := range good(t) {
+		f := readFile(t, name)
+		for _, write := range []func(*File, *bytes.Buffer) error{
+			func(f *File, b *bytes.Buffer) error { return f.WriteTOML(b) },
+			func(f *File, b *bytes.Buffer) error { return f.WriteJSON(b) },
+		} {
+			var b bytes.Buffer
+			require.NoError(t, write(f, &b))
+			again, err := Read(bytes.NewReader(b.Bytes()), "again")
+			require.NoError(t, err, b.String())
+			assert.Equal(t, f, again)
+		}
+	}
+}
+
+func TestGoodFilesRun(t *testing.T) {
+	for _, name := range good(t) {
+		f := readFile(t, name)
+		dish, err := f.Dish()
+		require.NoError(t, err)
+		schedule, err := f.Schedule()
+		require.NoError(t, err)
+		settings, err := f.RunSettings()
+		require.NoError(t, err)
+		run, err := thermal.Simulate(context.Background(), dish, schedule, settings)
+		require.NoError(t, err, name)
+		assert.NotNil(t, run)
+	}
+}
+
+func TestValuesArrive(t *testing.T) {
+	f := readFile(t, folder+"/lamb-roll.toml")
+	d, err := f.Dish()
+	require.NoError(t, err)
+	assert.InDelta(t, 0.00635, d.Layers[1].Thickness, 1e-15)
+	assert.Equal(t, 2e-9, d.Layers[1].Film.Permeance)
+	assert.Equal(t, 2.5, d.Layers[2].Rise.Points[1].Ratio)
+	s, err := f.Schedule()
+	require.NoError(t, err)
+	assert.InDelta(t, (425-32)/1.8, s[0].Medium.At(0).Fluid, 1e-12)
+	assert.Equal(t, 0.1, s[0].Brush.Mass)
+	assert.Equal(t, 3*time.Hour+30*time.Minute, s[2].Limit)
+	assert.Equal(t, 15.0, s[2].Medium.At(0).H)
+}
+
+// TestBroken compares the faults of each broken file with the text beside it.
+func TestBroken(t *testing.T) {
+	names, err := filepath.Glob(folder + "/broken/*.toml")
+	require.NoError(t, err)
+	require.Greater(t, len(names), 20)
+	for _, name := range names {
+		t.Run(filepath.Base(name), func(t *testing.T) {
+			data, err := os.ReadFile(name)
+			require.NoError(t, err)
+			_, err = Read(bytes.NewReader(data), filepath.Base(name))
+			require.Error(t, err)
+			var faults Faults
+			require.ErrorAs(t, err, &faults)
+			expected := strings.TrimSuffix(name, ".toml") + ".txt"
+			if os.Getenv("UPDATE") != "" {
+				require.NoError(t, os.WriteFile(expected, []byte(err.Error()+"\n"), 0o644))
+			}
+			want, e := os.ReadFile(expected)
+			require.NoError(t, e)
+			assert.Equal(t, string(want), err.Error()+"\n")
+		})
+	}
+}
+
+func TestHugeFilesAreRefused(t *testing.T) {
+	for name, text := range map[string]string{
+		"layers":       "version = 1\n" + strings.Repeat("[[layers]]\n", 1_000_000),
+		"layers, 1 MB": "version = 1\n" + strings.Repeat("[[layers]]\n", 95_000),
+		"stages, 1 MB": "version = 1\n" + strings.Repeat("[[stages]]\n", 95_000),
+		"10 MB":        strings.Repeat("# much ado\n", 1_000_000),
+		"nested lists": "a = " + strings.Repeat("[", 1_000_000),
+		"nested JSON":  strings.Repeat(`{"a":`, 200_000),
+		"JSON layers":  `{"version":1,"layers":[` + strings.Repeat("{},", 300_000) + `{}]}`,
+		"dotted keys":  "a" + strings.Repeat(".a", 500_000) + " = 1",
+		"dotted table": "[a" + strings.Repeat(".a", 500_000) + "]",
+	} {
+		t.Run(name, func(t *testing.T) {
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
+			start := time.Now()
+			_, err := Read(strings.NewReader(text), name)
+			took := time.Since(start)
+			runtime.ReadMemStats(&after)
+			require.Error(t, err)
+			assert.Less(t, took, time.Second)
+			assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(100<<20))
+			t.Log(took, (after.TotalAlloc-before.TotalAlloc)>>10, "KB", err)
+		})
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	for _, pattern := range []string{"/*.toml", "/broken/*.toml"} {
+		names, _ := filepath.Glob(folder + pattern)
+		for _, name := range names {
+			data, err := os.ReadFile(name)
+			require.NoError(f, err)
+			f.Add(data)
+		}
+	}
+	f.Add([]byte(`{"version":1,"start":"4 C","shape":{"kind":"sphere"},"layers":[{"food":"butter","thickness":"1 in"}],"stages":[]}`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		file, err := Read(bytes.NewReader(data), "fuzz")
+		if err != nil {
+			var faults Faults
+			require.ErrorAs(t, err, &faults)
+			return
+		}
+		var b bytes.Buffer
+		require.NoError(t, file.WriteTOML(&b))
+		again, err := Read(bytes.NewReader(b.Bytes()), "again")
+		require.NoError(t, err, b.String())
+		require.Equal(t, file, again)
+		_, err = file.Schedule()
+		require.NoError(t, err)
+	})
+}

@@ -1,0 +1,186 @@
+package dishfile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/thawfront/geometry"
+)
+
+func (f *File) checkStages(r *report, foods pantry) {
+	switch n := len(f.Stages); {
+	case n == 0:
+		r.need("stages", "at least one [[stages]] with medium and until")
+	case n > maxStages:
+		r.add("stages", fmt.Sprintf("%d stages", n), fmt.Sprintf("at most %d", maxStages))
+		return
+	}
+	lo, hi := f.startSpan()
+	for i := range f.Stages {
+		s, key := &f.Stages[i], item("stages", i)
+		if s.Medium == nil {
+			r.need(below(key, "medium"), "a table such as { kind = \"fan oven\", temperature = \"220 C\" }")
+		} else {
+			f.checkMedium(r, s.Medium, below(key, "medium"))
+		}
+		for _, p := range s.patches() {
+			m, k := s.Patches[p], below(key, "patches."+p)
+			if f.Shape != nil && patches[f.Shape.Kind] != nil && !slices.Contains(patches[f.Shape.Kind], geometry.Patch(p)) {
+				r.oneOf(k, p, fmt.Sprintf("one of this shape's: %v", patches[f.Shape.Kind]))
+			}
+			f.checkMedium(r, &m, k)
+		}
+		if s.Brush != nil {
+			f.checkBrush(r, s.Brush, below(key, "brush"), foods)
+		}
+		lo, hi = s.span(lo, hi)
+		until := below(key, "until")
+		if s.Until == nil {
+			r.need(until, conditionWant)
+			continue
+		}
+		f.checkCondition(r, s.Until, until, 0)
+		if s.Limit != "" && s.Until.Time != "" && si(s.Limit) < si(s.Until.Time) && !r.has(key) {
+			r.add(below(key, "limit"), "the limit comes before the time the stage is to last", "a limit of at least "+quote(string(s.Until.Time))+", or none")
+		}
+		if !r.has(key) && !f.moist() {
+			unreachable(r, s.Until, until, lo, hi)
+		}
+	}
+}
+
+func (f *File) moist() bool { return f.Settings != nil && f.Settings.Moisture }
+
+// startSpan is the lowest and highest temperature [°C] that the dish starts with.
+func (f *File) startSpan() (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, l := range f.Layers {
+		t := si(l.begins(f))
+		lo, hi = min(lo, t), max(hi, t)
+	}
+	return lo, hi
+}
+
+// begins is where a layer starts.
+func (l *Layer) begins(f *File) Temp {
+	if l.Start != "" {
+		return l.Start
+	}
+	return f.Start
+}
+
+func (s *Stage) patches() []string {
+	var names []string
+	for p := range s.Patches {
+		names = append(names, p)
+	}
+	slices.Sort(names)
+	return names
+}
+
+// span widens lo..hi by the media of a stage.
+func (s *Stage) span(lo, hi float64) (float64, float64) {
+	media := []Medium{}
+	if s.Medium != nil {
+		media = append(media, *s.Medium)
+	}
+	for _, p := range s.patches() {
+		media = append(media, s.Patches[p])
+	}
+	for i := range media {
+		if m := media[i].build(); m.H > 0 || m.Emissivity > 0 {
+			lo, hi = min(lo, m.Fluid), max(hi, m.Fluid)
+			if m.Emissivity > 0 {
+				lo, hi = min(lo, m.Walls), max(hi, m.Walls)
+			}
+		}
+	}
+	return lo, hi
+}
+
+// unreachable reports a threshold beyond all that the dish has met: the stage would
+// last until its limit. Where water moves, drying cools a surface below its medium.
+func unreachable(r *report, c *Condition, key string, lo, hi float64) {
+	if c.Above != "" && si(c.Above) > hi {
+		r.add(below(key, "above"), fmt.Sprintf("%s is never reached: nothing the dish meets is above %.4g C", quote(string(c.Above)), hi), "less, or a hotter medium")
+	}
+	if c.Below != "" && si(c.Below) < lo {
+		r.add(below(key, "below"), fmt.Sprintf("%s is never reached: nothing the dish meets is below %.4g C", quote(string(c.Below)), lo), "more, or a colder medium")
+	}
+	for i := range c.All {
+		unreachable(r, &c.All[i], below(key, item("all", i)), lo, hi)
+	}
+}
+
+func (f *File) checkMedium(r *report, m *Medium, key string) {
+	if !slices.ContainsFunc(strings.Split(mediumNames(), ", "), func(s string) bool { return s == m.Kind }) {
+		r.oneOf(below(key, "kind"), m.Kind, mediumNames())
+		return
+	}
+	if m.Kind == insulated {
+		if m.Temperature != "" || m.H != "" || m.Emissivity != nil || m.Walls != "" || m.Humidity != "" {
+			r.add(key, "an insulated medium exchanges nothing", "no other key than kind")
+		}
+		return
+	}
+	if m.Temperature == "" {
+		r.need(below(key, "temperature"), wanted(m.Temperature))
+	}
+	if m.Kind == custom && m.H == "" {
+		r.need(below(key, "h"), wanted(m.H))
+	}
+	s := m.build()
+	if m.Walls != "" && s.Emissivity == 0 {
+		r.add(below(key, "walls"), "walls are not seen by a surface of emissivity 0", "none, or an emissivity")
+	}
+}
+
+func (f *File) checkBrush(r *report, b *Brush, key string, foods pantry) {
+	foods.find(r, below(key, "food"), b.Food)
+	if b.Amount == "" {
+		r.need(below(key, "amount"), wanted(b.Amount))
+	}
+	if !f.moist() {
+		r.add(key, "nothing can be brushed on where water does not move", "moisture = true in [settings]")
+	}
+	if b.Patch != "" && f.Shape != nil && patches[f.Shape.Kind] != nil && !slices.Contains(patches[f.Shape.Kind], geometry.Patch(b.Patch)) {
+		r.oneOf(below(key, "patch"), b.Patch, fmt.Sprintf("one of this shape's: %v", patches[f.Shape.Kind]))
+	}
+}
+
+const conditionWant = "exactly one of time, above, below, ice_gone, frozen, any, all"
+
+func (f *File) checkCondition(r *report, c *Condition, key string, depth int) {
+	if depth > maxDepth {
+		return // values has reported it
+	}
+	n := 0
+	for _, given := range []bool{c.Time != "", c.Above != "", c.Below != "", c.IceGone, c.Frozen != "", len(c.Any) > 0, len(c.All) > 0} {
+		if given {
+			n++
+		}
+	}
+	if n != 1 && !r.has(key) {
+		r.add(key, fmt.Sprintf("%d conditions", n), conditionWant)
+	}
+	if c.At != "" && c.Above == "" && c.Below == "" && !r.has(key) {
+		r.add(below(key, "at"), "a place without above or below", "above or below beside it")
+	}
+	if _, layer, err := c.At.parse(); err == nil && layer != "" {
+		if !slices.ContainsFunc(f.Layers, func(l Layer) bool { return l.called() == layer }) {
+			r.add(below(key, "at"), "unknown layer "+quote(layer), "the name of a layer")
+		}
+	}
+	if len(c.Any)+len(c.All) > 100 {
+		r.add(key, fmt.Sprintf("%d conditions", len(c.Any)+len(c.All)), "at most 100")
+		return
+	}
+	for i := range c.Any {
+		f.checkCondition(r, &c.Any[i], below(key, item("any", i)), depth+1)
+	}
+	for i := range c.All {
+		f.checkCondition(r, &c.All[i], below(key, item("all", i)), depth+1)
+	}
+}

@@ -1,0 +1,89 @@
+package dishfile
+
+import (
+	"errors"
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+)
+
+func quote(s string) string { return strconv.Quote(shorten(s)) }
+
+// si is a checked quantity in its base unit; 0 if it is not given.
+func si(q quantity) float64 {
+	v, err := q.SI()
+	if err != nil {
+		return 0
+	}
+	return v
+}
+
+// values checks every quantity and number of a value that is given by itself: that it
+// can be read, and is within the range of its field.
+func (r *report) values(v reflect.Value, key string, limits string, depth int) {
+	if depth > 2*maxDepth { // a File made by a program may hold itself
+		r.add(key, "tables nested too deeply", fmt.Sprintf("at most %d", maxDepth))
+		return
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			r.values(v.Elem(), key, limits, depth+1)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			f := v.Type().Field(i)
+			r.values(v.Field(i), below(key, keyOf(f)), f.Tag.Get("in"), depth+1)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			r.values(v.Index(i), item(key, i), limits, depth+1)
+		}
+	case reflect.Map:
+		for _, k := range sorted(v) {
+			r.values(v.MapIndex(reflect.ValueOf(k)), below(key, k), limits, depth+1)
+		}
+	case reflect.String:
+		r.text(v, key, limits)
+	case reflect.Float64:
+		r.within(key, v.Float(), fmt.Sprint(v.Float()), limits, "")
+	case reflect.Int:
+		r.within(key, float64(v.Int()), fmt.Sprint(v.Int()), limits, "")
+	}
+}
+
+func (r *report) text(v reflect.Value, key, limits string) {
+	var err error
+	x := 0.0
+	if v.String() == "" {
+		return
+	}
+	q, isQuantity := v.Interface().(quantity)
+	switch t := v.Interface().(type) {
+	case quantity:
+		x, err = t.SI()
+	case Humidity:
+		_, err = t.parse()
+	case Place:
+		_, _, err = t.parse()
+	}
+	if t, ok := errors.AsType[*textError](err); ok {
+		r.add(key, t.problem, t.want)
+	} else if isQuantity {
+		r.within(key, x, quote(v.String()), limits, " "+q.base())
+	}
+}
+
+// within holds a value to the range 'lo,hi' of its field.
+func (r *report) within(key string, x float64, shown, limits, unit string) {
+	lo, hi, ok := strings.Cut(limits, ",")
+	if !ok {
+		return
+	}
+	low, _ := strconv.ParseFloat(lo, 64)
+	high, _ := strconv.ParseFloat(hi, 64)
+	if !(x >= low && x <= high) {
+		r.add(key, shown+" is out of range", fmt.Sprintf("%s to %s%s", lo, hi, unit))
+	}
+}
