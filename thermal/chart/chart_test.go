@@ -160,7 +160,7 @@ func TestBadInput(t *testing.T) {
 		"nil second":  func() (*Chart, error) { return Compare(Named{"a", run}, Named{}, Temperature, nil) },
 		"quantity":    func() (*Chart, error) { return Layers(run, 9, nil) },
 		"narrow":      func() (*Chart, error) { return Layers(run, 0, &Settings{Width: 10}) },
-		"wide":        func() (*Chart, error) { return Layers(run, 0, &Settings{Width: 1 << 40}) },
+		"wide":        func() (*Chart, error) { return Layers(run, 0, &Settings{Width: math.MaxInt}) },
 		"high":        func() (*Chart, error) { return Layers(run, 0, &Settings{Height: 9999}) },
 		"late":        func() (*Chart, error) { return Profiles(run, 0, []time.Duration{99 * time.Hour}, nil) },
 		"before":      func() (*Chart, error) { return Profiles(run, 0, []time.Duration{-1}, nil) },
