@@ -114,8 +114,7 @@ func (b *books) letGo(layer int, mass, heat float64) {
 	b.dripHeat.add(heat)
 }
 
-// soaked books water that goes into the dish from outside of the flows: juice taken
-// up again, a glaze brushed on.
+// soaked books juice that cells take up again; what runs off counts as less than none.
 func (b *books) soaked(mass, heat float64) {
 	b.drip.add(-mass)
 	b.dripHeat.add(-heat)

@@ -323,8 +323,8 @@ func (g Grid) Carry(earlier Grid, field []float64, fresh float64) ([]float64, er
 		return nil, &InputError{Place: "dish", Field: "run", Value: "none", Want: "a run from Simulate"}
 	}
 	m, old := g.model, earlier.model
-	if a, b := m.mesh.Shape, old.mesh.Shape; fmt.Sprintf("%T %v", a, a) != fmt.Sprintf("%T %v", b, b) {
-		return nil, &InputError{Place: "dish", Field: "shape", Value: a, Want: fmt.Sprintf("the shape of the earlier run, %v", b)}
+	if err := m.sameShape(old); err != nil {
+		return nil, err
 	}
 	out, known := make([]float64, g.Len()), false
 	for l, name := range m.names {
@@ -338,15 +338,12 @@ func (g Grid) Carry(earlier Grid, field []float64, fresh float64) ([]float64, er
 		}
 		known = true
 		from, fromEnd := old.mesh.Span(was)
-		inner, before := m.mesh.Cells[to].Inner, old.mesh.Cells[from].Inner
-		d0 := old.mesh.Cells[fromEnd-1].Outer - before
-		shift := inner - before
-		if d1 := m.mesh.Cells[toEnd-1].Outer - inner; math.Abs(d1-d0) > 1e-9*d0 {
-			return nil, &InputError{Place: layerPlace(l, name), Field: "thickness [m]", Value: d1, Want: fmt.Sprintf("that of the earlier run, %g", d0)}
+		if err := m.sameThickness(l, old, was); err != nil {
+			return nil, err
 		}
-		if !m.mesh.Flat() && math.Abs(shift) > 1e-9*d0 {
-			return nil, &InputError{Place: layerPlace(l, name), Field: "distance from the centre [m]", Value: inner,
-				Want: fmt.Sprintf("that of the earlier run, %g", before)}
+		shift, err := m.moved(l, old, was)
+		if err != nil {
+			return nil, err
 		}
 		first := from
 		for i := to; i < toEnd; i++ {

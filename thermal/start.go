@@ -46,10 +46,14 @@ func (s *system) take(m *model, c *contents, x []float64) {
 		}
 		return
 	}
+	var law *phasechange.Moist
+	var of *phasechange.Relation // whose law it is
 	for i, r := range s.relation {
 		s.anchors[i] = r.Anchor(c.water[i])
 		if c.water[i] > r.Water()*(1+1e-9) { // dew on it: a food whose water stands still has no room for that
-			law := r.Moist()
+			if of != r {
+				law, of = r.Moist(), r
+			}
 			cell := phasechange.MoistCell{T: math.NaN()}
 			law.Evaluate(c.u[i], c.water[i], &cell)
 			x[i] = r.Energy(cell.T, &s.anchors[i])
@@ -178,8 +182,8 @@ func (c Carried) fill(m *model, to *contents) []error {
 	if m.iceCurve != old.iceCurve {
 		faults = append(faults, &InputError{Place: "settings", Field: "ice curve", Value: m.iceCurve, Want: fmt.Sprintf("that of the earlier run, %v", old.iceCurve)})
 	}
-	if a, b := m.mesh.Shape, old.mesh.Shape; fmt.Sprintf("%T %v", a, a) != fmt.Sprintf("%T %v", b, b) {
-		return append(faults, &InputError{Place: "dish", Field: "shape", Value: a, Want: fmt.Sprintf("the shape of the earlier run, %v", b)})
+	if err := m.sameShape(old); err != nil {
+		return append(faults, err)
 	}
 	for l, name := range m.names {
 		place := layerPlace(l, name)
@@ -216,21 +220,16 @@ func (c Carried) carry(m *model, l, was int, into *contents) error {
 	from, fromEnd := old.mesh.Span(was)
 	to, toEnd := m.mesh.Span(l)
 	r, before := m.relations[l], old.relations[was]
-	whole := func(mesh *geometry.Mesh, first, end int) float64 {
-		return mesh.Cells[end-1].Outer - mesh.Cells[first].Inner
-	}
-	d0, d1 := whole(old.mesh, from, fromEnd), whole(m.mesh, to, toEnd)
-	if math.Abs(d1-d0) > 1e-9*d0 {
-		return &InputError{Place: place, Field: "thickness [m]", Value: d1, Want: fmt.Sprintf("that of the earlier run, %g", d0)}
+	if err := m.sameThickness(l, old, was); err != nil {
+		return err
 	}
 	if f, g := r.Food(), before.Food(); f.Composition != g.Composition || f.Porosity != g.Porosity || f.Measured != g.Measured ||
 		f.InitialFreezingPoint() != g.InitialFreezingPoint() || f.Bound() != g.Bound() || f.FatKind != g.FatKind || f.Isotherm != g.Isotherm {
 		return &InputError{Place: place, Field: "food", Value: fmt.Sprintf("%q", f.Name), Want: fmt.Sprintf("the food of the earlier run, %q", g.Name)}
 	}
-	shift := m.mesh.Cells[to].Inner - old.mesh.Cells[from].Inner
-	if !m.mesh.Flat() && math.Abs(shift) > 1e-9*d0 {
-		return &InputError{Place: place, Field: "distance from the centre [m]", Value: m.mesh.Cells[to].Inner,
-			Want: fmt.Sprintf("that of the earlier run, %g: layers are added or removed outside", old.mesh.Cells[from].Inner)}
+	shift, err := m.moved(l, old, was)
+	if err != nil {
+		return err
 	}
 	if m.rising == nil || m.rising[l] == nil {
 		for i := from; i < fromEnd; i++ {
@@ -255,6 +254,43 @@ func (c Carried) carry(m *model, l, was int, into *contents) error {
 		into.ratio[i] = remap(old.mesh, from, fromEnd, lo, hi, thick)
 	}
 	return nil
+}
+
+// sameShape refuses an earlier dish of another shape.
+func (m *model) sameShape(old *model) error {
+	if a, b := m.mesh.Shape, old.mesh.Shape; fmt.Sprintf("%T %v", a, a) != fmt.Sprintf("%T %v", b, b) {
+		return &InputError{Place: "dish", Field: "shape", Value: a, Want: fmt.Sprintf("the shape of the earlier run, %v", b)}
+	}
+	return nil
+}
+
+// extent gives where layer l begins [m] and how thick it is [m].
+func (m *model) extent(l int) (inner, thickness float64) {
+	first, end := m.mesh.Span(l)
+	inner = m.mesh.Cells[first].Inner
+	return inner, m.mesh.Cells[end-1].Outer - inner
+}
+
+// sameThickness refuses a layer l that was thicker or thinner as layer was of an
+// earlier dish.
+func (m *model) sameThickness(l int, old *model, was int) error {
+	_, d0 := old.extent(was)
+	if _, d1 := m.extent(l); math.Abs(d1-d0) > 1e-9*d0 {
+		return &InputError{Place: layerPlace(l, m.names[l]), Field: "thickness [m]", Value: d1, Want: fmt.Sprintf("that of the earlier run, %g", d0)}
+	}
+	return nil
+}
+
+// moved is how far [m] layer l lies further out than as layer was of an earlier dish.
+func (m *model) moved(l int, old *model, was int) (shift float64, err error) {
+	inner, _ := m.extent(l)
+	before, thickness := old.extent(was)
+	shift = inner - before
+	if !m.mesh.Flat() && math.Abs(shift) > 1e-9*thickness {
+		return 0, &InputError{Place: layerPlace(l, m.names[l]), Field: "distance from the centre [m]", Value: inner,
+			Want: fmt.Sprintf("that of the earlier run, %g: layers are added or removed outside", before)}
+	}
+	return shift, nil
 }
 
 // remap is the mean over lo..hi [m] of a quantity known as cell means of cells

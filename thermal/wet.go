@@ -223,18 +223,30 @@ type exchange struct {
 	byA, byB   block
 }
 
+// conduction is the heat q [W] conducted through a face into its inner cell A, with
+// derivatives by temperature (t) and water (w) of both cells.
+type conduction struct {
+	g, ra, rb      float64 // [W/K] of the face, [K/W] of its halves
+	q              float64
+	ta, tb, wa, wb float64
+}
+
+func conduct(a, b *wetCell, f *face) (k conduction) {
+	k.ra, k.rb = f.halfA*a.resist, f.halfB*b.resist
+	k.g = 1 / (k.ra + k.rb + f.contact)
+	k.q = k.g * (b.T - a.T)
+	k.ta = k.g * (k.q*k.ra*a.resistT - 1)
+	k.tb = k.g * (k.q*k.rb*b.resistT + 1)
+	k.wa = k.g * k.q * k.ra * a.resistW
+	k.wb = k.g * k.q * k.rb * b.resistW
+	return k
+}
+
 // flux is the heat and water through a face within a food into a. Vapour goes by its
 // pressure, liquid by water content, which is exact for a constant diffusivity. What
 // flows has the mean of both cells' enthalpy.
 func flux(a, b *wetCell, f *face) exchange {
-	ra, rb := f.halfA*a.resist, f.halfB*b.resist
-	g := 1 / (ra + rb + f.contact)
-	q := g * (b.T - a.T)
-	heatTa := g * (q*ra*a.resistT - 1)
-	heatTb := g * (q*rb*b.resistT + 1)
-	heatWa := g * q * ra * a.resistW
-	heatWb := g * q * rb * b.resistW
-
+	k := conduct(a, b, f)
 	var ml, mlTa, mlTb, mlWa, mlWb float64
 	gv := 1 / (f.halfA*a.tight + f.halfB*b.tight)
 	mv := gv * (b.P - a.P)
@@ -249,9 +261,9 @@ func flux(a, b *wetCell, f *face) exchange {
 	hv, hl := (a.Vapour+b.Vapour)/2, (a.Liquid+b.Liquid)/2
 	mvTa, mvTb, mvWa, mvWb := -gv*a.PT, gv*b.PT, -gv*a.PW, gv*b.PW
 	carried := (mv*vapourHeat + ml*liquidHeat) / 2
-	x := exchange{heat: q + mv*hv + ml*hl, mass: mv + ml}
-	x.byA = chain(heatTa+mvTa*hv+mlTa*hl+carried, heatWa+mvWa*hv+mlWa*hl, mvTa+mlTa, mvWa+mlWa, a)
-	x.byB = chain(heatTb+mvTb*hv+mlTb*hl+carried, heatWb+mvWb*hv+mlWb*hl, mvTb+mlTb, mvWb+mlWb, b)
+	x := exchange{heat: k.q + mv*hv + ml*hl, mass: mv + ml}
+	x.byA = chain(k.ta+mvTa*hv+mlTa*hl+carried, k.wa+mvWa*hv+mlWa*hl, mvTa+mlTa, mvWa+mlWa, a)
+	x.byB = chain(k.tb+mvTb*hv+mlTb*hl+carried, k.wb+mvWb*hv+mlWb*hl, mvTb+mlTb, mvWb+mlWb, b)
 	return x
 }
 

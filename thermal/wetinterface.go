@@ -14,15 +14,8 @@ import "math"
 // What evaporates takes its heat from the interface, of which each side's share goes
 // by its resistance.
 func across(a, b *wetCell, f *face, wf *wetFace) exchange {
-	ra, rb := f.halfA*a.resist, f.halfB*b.resist
-	g := 1 / (ra + rb + f.contact)
-	q := g * (b.T - a.T)
-	heatTa := g * (q*ra*a.resistT - 1)
-	heatTb := g * (q*rb*b.resistT + 1)
-	heatWa := g * q * ra * a.resistW
-	heatWb := g * q * rb * b.resistW
-
-	toA := g * (ra + f.contact/2) // how far Ti is from a to b
+	k := conduct(a, b, f)
+	toA := k.g * (k.ra + f.contact/2) // how far Ti is from a to b
 	psat, slope := saturation(a.T + toA*(b.T-a.T))
 	sa, sb := halfSide{c: a, half: f.halfA, psat: psat}, halfSide{c: b, half: f.halfB, psat: psat}
 	open := sa.open() && sb.open() && meet(&sa, &sb, wf.film/psat)
@@ -30,7 +23,7 @@ func across(a, b *wetCell, f *face, wf *wetFace) exchange {
 		open = sa.passes() && sb.passes() && meet(&sa, &sb, wf.film/psat)
 	}
 	if !open {
-		return exchange{heat: q, byA: chain(heatTa, heatWa, 0, 0, a), byB: chain(heatTb, heatWb, 0, 0, b)}
+		return exchange{heat: k.q, byA: chain(k.ta, k.wa, 0, 0, a), byB: chain(k.tb, k.wb, 0, 0, b)}
 	}
 	m := sb.flow
 	va, vb := -sa.vapour(), sb.vapour()
@@ -40,12 +33,12 @@ func across(a, b *wetCell, f *face, wf *wetFace) exchange {
 	if wf.film > 0 {
 		between, betweenM, betweenV = m, 1, 0
 	}
-	hl, latent := (a.Liquid+b.Liquid)/2, (a.Vapour+b.Vapour-a.Liquid-b.Liquid)/2*g
-	x := exchange{heat: q + m*hl + latent*(ra*va+f.contact*between+rb*vb), mass: m}
+	hl, latent := (a.Liquid+b.Liquid)/2, (a.Vapour+b.Vapour-a.Liquid-b.Liquid)/2*k.g
+	x := exchange{heat: k.q + m*hl + latent*(k.ra*va+f.contact*between+k.rb*vb), mass: m}
 
 	r := 1/sa.g + 1/sb.g + wf.film/psat
 	drop := m * wf.film / (psat * psat)
-	ofHeat, ofA, ofB := hl+latent*f.contact*betweenM, latent*(ra+f.contact*betweenV), latent*(rb+f.contact*betweenV)
+	ofHeat, ofA, ofB := hl+latent*f.contact*betweenM, latent*(k.ra+f.contact*betweenV), latent*(k.rb+f.contact*betweenV)
 	// changes of mass and heat by those of psat, of the flows to the interface at fixed
 	// activities there, and of both pressures
 	change := func(psat, flowA, flowB, pA, pB float64) (mass, heat float64) {
@@ -63,8 +56,8 @@ func across(a, b *wetCell, f *face, wf *wetFace) exchange {
 	mWa, hWa := change(0, aW, 0, a.PW, 0)
 	mTb, hTb := change(toA*slope, 0, bT, 0, b.PT)
 	mWb, hWb := change(0, 0, bW, 0, b.PW)
-	x.byA = chain(heatTa+hTa+carried, heatWa+hWa, mTa, mWa, a)
-	x.byB = chain(heatTb+hTb+carried, heatWb+hWb, mTb, mWb, b)
+	x.byA = chain(k.ta+hTa+carried, k.wa+hWa, mTa, mWa, a)
+	x.byB = chain(k.tb+hTb+carried, k.wb+hWb, mTb, mWb, b)
 	return x
 }
 

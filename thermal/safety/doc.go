@@ -8,6 +8,9 @@
 //
 //	findings, err := safety.Check(histories, facts, safety.MustFind("food-code-roast-time"))
 //
+// Runs of package thermal give histories with [LayerHistories], [DishHistories] and
+// [PlaceHistory], also along a chain.
+//
 // A [Rule] is data: its number, title and year, which foods it is for, and what it
 // asks, each a [Criterion]. [Rules] lists the published ones, [RulesOf] those of a
 // step, old editions among them; rules of a country or a kitchen are built from the
@@ -24,7 +27,7 @@
 //
 // A rule sees the history it is given. Holding and thawing rules speak of one
 // part of a chain: cut it out with [History.Between]. Cooling rules find the
-// cooling in a longer history; [Join] puts the runs of a chain together. Food of
+// cooling in a longer history; [Join] puts measured parts together. Food of
 // several layers is judged layer by layer, each with its own facts.
 //
 // # Germs
