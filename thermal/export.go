@@ -58,6 +58,8 @@ func (r *Run) stageName(t time.Duration) string {
 // runJSON is the form of a run in JSON. Times are in seconds; other units are
 // those of the types' fields.
 type runJSON struct {
+	Version         versionJSON  `json:"version"`
+	Input           *inputJSON   `json:"input"`
 	DurationSeconds float64      `json:"duration_s"`
 	Layers          []layerJSON  `json:"layers"`
 	Stages          []stageJSON  `json:"stages"`
@@ -101,14 +103,29 @@ type sampleJSON struct {
 // jsonSamples is how many moments MarshalJSON shows besides the start.
 const jsonSamples = 60
 
-// MarshalJSON gives the run as JSON: layers, stages, events, sixty-one samples
-// from start to end, both accounts and the solver's counters.
+// MarshalJSON gives the run as JSON: the versions of the library, of Go and of the
+// system, the input, layers, stages, events, sixty-one samples from start to end, both
+// accounts and the solver's counters.
+//
+// The input is all that the run was made from, with the settings' defaults filled in,
+// and enough to run it again, bit for bit with the same version and system: foods with all
+// that is known of them, the start cell by cell (a CellStart, whatever it was given by),
+// stages, media and conditions. Only what is a function of the caller's cannot be had from
+// it: media that vary, whose values at up to sixty-one moments of the stage are there,
+// and conditions made by When, of which there are the words. "functions" lists them; it
+// is empty for a run that can be made again.
+//
+// Times are exact to the nanosecond up to 26 days, beyond that if they are whole seconds.
 func (r *Run) MarshalJSON() ([]byte, error) {
-	out := runJSON{DurationSeconds: r.duration, Energy: r.Energy, Water: r.Water, Stats: r.Stats,
-		Layers: []layerJSON{}, Stages: []stageJSON{}, Events: []eventJSON{}}
 	if r.model == nil {
 		return nil, &InputError{Place: "JSON export", Field: "run", Value: "none", Want: "a run from Simulate"}
 	}
+	input, err := r.input()
+	if err != nil {
+		return nil, err
+	}
+	out := runJSON{Version: version(), Input: input, DurationSeconds: r.duration, Energy: r.Energy, Water: r.Water, Stats: r.Stats,
+		Layers: []layerJSON{}, Stages: []stageJSON{}, Events: []eventJSON{}}
 	for i, l := range r.model.mesh.Layers {
 		out.Layers = append(out.Layers, layerJSON{l.Name, r.model.relations[i].Food().Name, l.Thickness})
 	}

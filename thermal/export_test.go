@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"runtime"
 	"slices"
 	"strconv"
 	"testing"
@@ -101,6 +102,8 @@ func TestJSON(t *testing.T) {
 	data, err := json.Marshal(run)
 	require.NoError(t, err)
 	var got struct {
+		Version  versionJSON
+		Input    struct{ Functions []string }
 		Duration float64 `json:"duration_s"`
 		Layers   []struct {
 			Name, Food string
@@ -131,6 +134,8 @@ func TestJSON(t *testing.T) {
 	}
 	decoder := json.NewDecoder(bytes.NewReader(data))
 	require.NoError(t, decoder.Decode(&got))
+	assert.Equal(t, versionJSON{Version(), runtime.Version(), runtime.GOOS + "/" + runtime.GOARCH}, got.Version)
+	assert.Equal(t, []string{}, got.Input.Functions)
 	assert.InDelta(t, run.Duration().Seconds(), got.Duration, 1e-9)
 	require.Len(t, got.Layers, 2)
 	assert.Equal(t, `roll, "lean"`, got.Layers[0].Name)

@@ -88,6 +88,13 @@ const (
 	lastBoiling   = 373.9    // [°C] just below the critical point, where the saturation pressure ends
 )
 
+// Check says what is wrong with the humidity for air of a temperature fluid [°C] at a total
+// pressure [Pa]: it gives an *InputError if such air cannot be.
+func (h Humidity) Check(fluid, total float64) error {
+	_, _, err := h.pressure(fluid, total)
+	return err
+}
+
 // pressure is the partial pressure of the vapour [Pa] in a medium of temperature
 // fluid [°C] at a total pressure [Pa]; open is false, and p of no meaning, if no water
 // passes.
