@@ -1,10 +1,13 @@
 package chart
 
 import (
+	"bytes"
 	"cmp"
+	"errors"
 	"fmt"
 	"io"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -74,18 +77,28 @@ func filled(s *Settings) (Settings, error) {
 	return out, nil
 }
 
-// Save writes the chart to a file, in the format its name ends with.
-func (c *Chart) Save(file string) (err error) {
+// Save writes the chart to a file, in the format its name ends with. If it fails,
+// what was there before stays.
+func (c *Chart) Save(file string) error {
 	format := Format(strings.ToLower(strings.TrimPrefix(filepath.Ext(file), ".")))
-	if err := c.check(format); err != nil {
+	var b bytes.Buffer
+	if err := c.Write(&b, format); err != nil {
 		return err
 	}
-	f, err := os.Create(file)
+	// Not os.CreateTemp, whose files only their owner can read.
+	part := fmt.Sprintf("%s.%016x.part", file, rand.Uint64())
+	f, err := os.OpenFile(part, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 	if err != nil {
 		return err
 	}
-	defer func() { err = cmp.Or(err, f.Close()) }()
-	return c.Write(f, format)
+	_, err = f.Write(b.Bytes())
+	if err = cmp.Or(err, f.Close()); err == nil {
+		err = os.Rename(part, file)
+	}
+	if err != nil {
+		return errors.Join(err, os.Remove(part))
+	}
+	return nil
 }
 
 // Write writes the chart in a format.
@@ -105,7 +118,7 @@ func (c *Chart) Write(w io.Writer, format Format) (err error) {
 	case SVG:
 		canvas = vgsvg.New(width, height)
 	case PDF:
-		canvas = vgpdf.New(width, height)
+		canvas = pdfCanvas{vgpdf.New(width, height)}
 	default:
 		// Letters are drawn at the image's whole dots to the inch; the rest, nought
 		// for widths that are multiples of 25, is a scale.
@@ -117,9 +130,24 @@ func (c *Chart) Write(w io.Writer, format Format) (err error) {
 		canvas = vgimg.PngCanvas{Canvas: img}
 	}
 	c.drawOn(canvas, width, height)
-	_, err = canvas.WriteTo(w)
+	if format != SVG {
+		_, err = canvas.WriteTo(w)
+		return err
+	}
+	var b strings.Builder
+	if _, err = canvas.WriteTo(&b); err == nil {
+		_, err = svgRepair.WriteString(w, b.String())
+	}
 	return err
 }
+
+// svgRepair mends what vgsvg v0.17 writes: images must fill their rectangle, are PNG,
+// and who lacks the font needs another.
+var svgRepair = strings.NewReplacer(
+	`<image x=`, `<image preserveAspectRatio="none" x=`,
+	`"data:image/jpg;`, `"data:image/png;`,
+	`font-family:Liberation Sans;`, `font-family:Liberation Sans,Helvetica,Arial,sans-serif;`,
+)
 
 func (c *Chart) check(format Format) error {
 	if c == nil || c.paint == nil {

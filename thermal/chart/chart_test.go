@@ -2,7 +2,8 @@ package chart
 
 import (
 	"bytes"
-	"context"
+	"compress/zlib"
+	"encoding/xml"
 	"flag"
 	"image"
 	"image/png"
@@ -10,58 +11,18 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"sync"
+	"strings"
 	"testing"
 	"time"
 
-	"example.com/thawfront/geometry"
-	"example.com/thawfront/materials"
 	"example.com/thawfront/thermal"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgpdf"
 )
 
 var update = flag.Bool("update", false, "write the golden pictures anew")
-
-// roll is an invented roll in pastry, from frozen.
-var roll = sync.OnceValues(func() (*thermal.Run, error) { return bake(-18) })
-
-func bake(start float64) (*thermal.Run, error) {
-	return thermal.Simulate(context.Background(), thermal.Dish{
-		Shape: geometry.Cylinder{}, Start: thermal.Uniform(start),
-		Layers: []thermal.Layer{
-			{Name: "lamb", Food: materials.MustFind("lamb loin, cooked"), Thickness: 0.033},
-			{Name: "greens", Food: materials.MustFind("spinach, cooked and pressed"), Thickness: 0.006},
-			{Name: "crust", Food: materials.MustFind("puff pastry, raw"), Thickness: 0.0045},
-		}}, thermal.Schedule{
-		{Name: "set the crust", Medium: thermal.FanOven(220), Until: thermal.Elapsed(35 * time.Minute)},
-		{Name: "door open", Medium: thermal.Room(30), Until: thermal.Elapsed(2 * time.Minute)},
-		{Name: "finish", Medium: thermal.FanOven(85), Until: thermal.Elapsed(60 * time.Minute)},
-	}, &thermal.Settings{Cells: 80, Moisture: true})
-}
-
-func charts(t testing.TB, set *Settings) map[string]*Chart {
-	run, err := roll()
-	require.NoError(t, err)
-	chilled, err := bake(4)
-	require.NoError(t, err)
-	out := map[string]*Chart{}
-	keep := func(name string) func(*Chart, error) {
-		return func(c *Chart, err error) {
-			require.NoError(t, err)
-			out[name] = c
-		}
-	}
-	keep("layers")(Layers(run, Temperature, set))
-	keep("layers-water")(Layers(run, WaterContent, set))
-	keep("section")(Section(run, Temperature, set))
-	keep("section-activity")(Section(run, WaterActivity, set))
-	keep("profiles")(Profiles(run, Temperature, nil, set))
-	keep("compare")(Compare(Named{"frozen", run}, Named{"chilled", chilled}, Temperature, set))
-	return out
-}
 
 // TestGolden: the figures allow for another rounding of edges by another
 // processor, not for a line that moved.
@@ -97,22 +58,32 @@ func TestGolden(t *testing.T) {
 	}
 }
 
-// TestNoTextCoversAnother, nor leaves the page.
-func TestNoTextCoversAnother(t *testing.T) {
-	for _, set := range []Settings{{}, {Width: 1600}, {Fahrenheit: true, Height: 1000}, {Height: 360}} {
-		for name, c := range charts(t, &set) {
-			height := vg.Length(pageWidth * float64(c.settings.Height) / float64(c.settings.Width))
-			s := c.drawOn(vgimg.New(pageWidth, height), pageWidth, height)
-			require.Greater(t, len(s.boxes), 15, name)
-			for i, a := range s.boxes {
-				assert.True(t, a.Min.X >= 0 && a.Min.Y >= 0 && a.Max.X <= pageWidth && a.Max.Y <= height, "%s: %q leaves the page", name, s.words[i])
-				for k, b := range s.boxes[:i] {
-					cover := a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y-1 && b.Min.Y < a.Max.Y-1
-					assert.False(t, cover, "%s: %q covers %q", name, s.words[i], s.words[k])
-				}
-			}
-		}
+// TestSaveLeavesNoPart: a chart that cannot be written leaves the folder as it was.
+func TestSaveLeavesNoPart(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "a.png")
+	require.NoError(t, os.WriteFile(file, []byte("before"), 0o666))
+	broken := &Chart{settings: Settings{Width: 800, Height: 500}, paint: func(*sheet) { panic("no fonts") }}
+	assert.ErrorContains(t, broken.Save(file), "no fonts")
+	b, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.Equal(t, "before", string(b))
+
+	runs, err := roll()
+	require.NoError(t, err)
+	whole, err := Profiles(runs, Temperature, nil, nil)
+	require.NoError(t, err)
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "b.png"), 0o777)) // in the way of the new name
+	assert.Error(t, whole.Save(filepath.Join(dir, "b.png")))
+	assert.Error(t, whole.Save(filepath.Join(dir, "no such folder", "c.png")))
+	require.NoError(t, whole.Save(file))
+	left, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	var names []string
+	for _, f := range left {
+		names = append(names, f.Name())
 	}
+	assert.Equal(t, []string{"a.png", "b.png"}, names)
 }
 
 // TestGrey: printed in grey, a palette rises (or falls) all the way.
@@ -132,7 +103,7 @@ func TestGrey(t *testing.T) {
 }
 
 func TestFormats(t *testing.T) {
-	all := charts(t, nil)
+	all := charts(t, &Settings{Width: 400})
 	for format, begin := range map[Format]string{PNG: "\x89PNG", SVG: "<?xml", PDF: "%PDF"} {
 		for name, c := range all {
 			file := filepath.Join(t.TempDir(), name+"."+string(format))
@@ -142,21 +113,87 @@ func TestFormats(t *testing.T) {
 			assert.True(t, bytes.HasPrefix(b, []byte(begin)), "%s %s", name, format)
 		}
 	}
+	run, err := roll()
+	require.NoError(t, err)
 	for _, width := range []int{800, 1600, 777} {
 		var b bytes.Buffer
-		require.NoError(t, charts(t, &Settings{Width: width})["layers"].Write(&b, PNG))
+		c, err := Layers(run, Temperature, &Settings{Width: width})
+		require.NoError(t, err)
+		require.NoError(t, c.Write(&b, PNG))
 		img, err := png.Decode(&b)
 		require.NoError(t, err)
 		assert.Equal(t, image.Rect(0, 0, width, width*5/8), img.Bounds())
 	}
 }
 
+// TestSVG: a field fills its plot, which a viewer does only when told so.
+func TestSVG(t *testing.T) {
+	runs, err := roll()
+	require.NoError(t, err)
+	c, err := Section(runs, Temperature, &Settings{Title: "<image x=1> & co."})
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, c.Write(&b, SVG))
+	var svg struct {
+		Images []struct {
+			Aspect string `xml:"preserveAspectRatio,attr"`
+			Data   string `xml:"http://www.w3.org/1999/xlink href,attr"`
+		} `xml:"g>image"`
+		Texts []struct {
+			Style string `xml:"style,attr"`
+			Text  string `xml:",chardata"`
+		} `xml:"g>text"`
+	}
+	require.NoError(t, xml.Unmarshal(b.Bytes(), &svg))
+	require.Len(t, svg.Images, 2) // the field and the bar of its colours
+	for _, img := range svg.Images {
+		assert.Equal(t, "none", img.Aspect)
+		assert.True(t, strings.HasPrefix(img.Data, "data:image/png;base64,"))
+	}
+	assert.Equal(t, "<image x=1> & co.", svg.Texts[0].Text)
+	assert.Contains(t, svg.Texts[0].Style, "sans-serif")
+}
+
+// TestPDF: what vgpdf gets is text in its code page and the field upside down.
+func TestPDF(t *testing.T) {
+	for text, want := range map[string]string{
+		"20 °C, 5 mm²": "20 \xb0C, 5 mm\xb2", "Füllung ½ …": "F\xfcllung \xbd \x85", "50 € “œuf”": "50 \x80 \x93\x9cuf\x94",
+		"Žemlovka Ÿ ž": "\x8eemlovka \x9f \x9e", "łosoś, 鮭\x00": "?oso?, ??", "": "",
+	} {
+		assert.Equal(t, want, codePage(text))
+	}
+	r8, _, _, a8 := straight{R: 200, A: 45}.RGBA() // vgpdf takes the upper byte of each
+	assert.Equal(t, [2]uint32{200, 45}, [2]uint32{r8 >> 8, a8 >> 8})
+	img := image.NewNRGBA(image.Rect(0, 0, 1, 2))
+	img.SetNRGBA(0, 0, white)
+	img.SetNRGBA(0, 1, black)
+	canvas := pdfCanvas{vgpdf.New(100, 100)}
+	canvas.DrawImage(vg.Rectangle{Max: vg.Point{X: 10, Y: 20}}, img)
+	var b bytes.Buffer
+	_, err := canvas.WriteTo(&b)
+	require.NoError(t, err)
+	// Under a page turned over (the second cm), the image's first row, which PDF has at
+	// the top of its square, must be the black one.
+	doc := b.Bytes()
+	start := bytes.Index(doc, []byte("/Subtype /Image"))
+	require.Positive(t, start)
+	from := start + bytes.Index(doc[start:], []byte("stream\n")) + len("stream\n")
+	r, err := zlib.NewReader(bytes.NewReader(doc[from:]))
+	require.NoError(t, err)
+	rows, err := io.ReadAll(r)
+	require.NoError(t, err)
+	require.Len(t, rows, 8) // each row its filter and RGB
+	assert.Equal(t, []byte{0, 0, 0}, rows[1:4])
+}
+
 func TestBadInput(t *testing.T) {
 	run, err := roll()
 	require.NoError(t, err)
+	cold, err := chilled()
+	require.NoError(t, err)
 	for name, f := range map[string]func() (*Chart, error){
 		"nil run":     func() (*Chart, error) { return Layers(nil, Temperature, nil) },
-		"zero run":    func() (*Chart, error) { return Section(&thermal.Run{}, Temperature, nil) },
+		"zero run":    func() (*Chart, error) { return Section([]*thermal.Run{{}}, Temperature, nil) },
 		"nil second":  func() (*Chart, error) { return Compare(Named{"a", run}, Named{}, Temperature, nil) },
 		"quantity":    func() (*Chart, error) { return Layers(run, 9, nil) },
 		"narrow":      func() (*Chart, error) { return Layers(run, 0, &Settings{Width: 10}) },
@@ -165,6 +202,11 @@ func TestBadInput(t *testing.T) {
 		"late":        func() (*Chart, error) { return Profiles(run, 0, []time.Duration{99 * time.Hour}, nil) },
 		"before":      func() (*Chart, error) { return Profiles(run, 0, []time.Duration{-1}, nil) },
 		"too many":    func() (*Chart, error) { return Profiles(run, 0, make([]time.Duration, 7), nil) },
+		"no runs":     func() (*Chart, error) { return Layers([]*thermal.Run{}, 0, nil) },
+		"nil in it":   func() (*Chart, error) { return Section([]*thermal.Run{run[0], nil}, 0, nil) },
+		"zero in it":  func() (*Chart, error) { return Section([]*thermal.Run{run[0], {}}, 0, nil) },
+		"begun anew":  func() (*Chart, error) { return Layers([]*thermal.Run{run[0], cold[0]}, 0, nil) },
+		"zero Named":  func() (*Chart, error) { return Compare(Named{}, Named{"b", run}, 0, nil) },
 		"nil profile": func() (*Chart, error) { return Profiles(nil, 0, []time.Duration{1}, nil) },
 	} {
 		c, err := f()
@@ -172,26 +214,11 @@ func TestBadInput(t *testing.T) {
 		assert.ErrorAs(t, err, &input, name)
 		assert.Nil(t, c, name)
 	}
+	_, err = Section([]*thermal.Run{run[0], nil}, 0, nil)
+	assert.ErrorContains(t, err, "run 2 of 2")
 	var none *Chart
 	assert.Error(t, none.Write(io.Discard, PNG))
 	c, err := Layers(run, 0, nil)
 	require.NoError(t, err)
 	assert.ErrorContains(t, c.Save(filepath.Join(t.TempDir(), "a.gif")), "png, svg or pdf")
-}
-
-func BenchmarkChart(b *testing.B) {
-	run, err := roll()
-	require.NoError(b, err)
-	for name, f := range map[string]func() (*Chart, error){
-		"layers":  func() (*Chart, error) { return Layers(run, Temperature, nil) },
-		"section": func() (*Chart, error) { return Section(run, Temperature, nil) },
-	} {
-		b.Run(name, func(b *testing.B) {
-			for b.Loop() {
-				c, err := f()
-				require.NoError(b, err)
-				require.NoError(b, c.Write(io.Discard, PNG))
-			}
-		})
-	}
 }

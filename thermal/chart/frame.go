@@ -3,10 +3,9 @@ package chart
 import (
 	"fmt"
 	"image/color"
+	"math"
 	"strconv"
 
-	"example.com/thawfront/geometry"
-	"example.com/thawfront/thermal"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -27,14 +26,6 @@ type span struct {
 	name     string
 }
 
-// event is a moment marked on the time axis.
-type event struct {
-	at   float64
-	text string
-}
-
-const mostEvents = 12 // marked; more would be a picket fence
-
 // axis is a range of values with its ticks.
 type axis struct {
 	lo, hi float64
@@ -43,31 +34,26 @@ type axis struct {
 	unit   float64 // what a tick's number is a multiple of; 0 = 1
 }
 
-// frame is the layout all charts share: title, strips of spans, row of events,
+// frame is the layout all charts share: title, strips of spans, rows of events,
 // plot with its axes, and the key on the right.
 type frame struct {
-	title   string
-	x, y    axis
-	strips  [][]span
-	events  []event
-	shaded  bool
-	margin  vg.Length // between plot and key
-	plot    vg.Rectangle
-	entries []entry
-	bar     func(*sheet, vg.Rectangle)
-}
-
-// entry is a line of the key.
-type entry struct {
-	text   string
-	head   bool
-	sample func(s *sheet, from, to vg.Point)
+	title  string
+	x, y   axis
+	strips [][]span
+	shaded bool
+	margin vg.Length // between plot and key
+	plot   vg.Rectangle
+	key    []list
+	bar    func(*sheet, vg.Rectangle)
 }
 
 const (
-	keyWidth  vg.Length = 158
-	rowHeight vg.Length = 11
-	barHeight vg.Length = 34
+	keyWidth    vg.Length = 158
+	rowHeight   vg.Length = 11
+	headGap     vg.Length = 4 // above a list of the key
+	barHeight   vg.Length = 34
+	stripHeight vg.Length = 13
+	eventHeight vg.Length = 12
 )
 
 func (f *frame) px(v float64) vg.Length {
@@ -80,30 +66,27 @@ func (f *frame) py(v float64) vg.Length {
 
 func (f *frame) at(x, y float64) vg.Point { return vg.Point{X: f.px(x), Y: f.py(y)} }
 
-func (f *frame) add(text string, sample func(*sheet, vg.Point, vg.Point)) {
-	f.entries = append(f.entries, entry{text: text, sample: sample})
-}
-
-func (f *frame) head(text string) { f.entries = append(f.entries, entry{text: text, head: true}) }
-
 // draw lays the frame out; content draws within it, under the axes.
-func (f *frame) draw(s *sheet, content func()) {
+func (f frame) draw(s *sheet, content func(*frame)) {
 	page := s.dc.Rectangle
 	s.fill(white, page)
 	top := page.Max.Y - 8
 	s.write(titleText, vg.Point{X: 12, Y: top}, fitted(titleText, f.title, page.Max.X-24))
 	top -= 22
-	f.plot = vg.Rectangle{Min: vg.Point{X: 50, Y: 36}, Max: vg.Point{X: page.Max.X - keyWidth - 22 - f.margin, Y: top - 13*vg.Length(len(f.strips))}}
-	if len(f.events) > 0 {
-		f.plot.Max.Y -= 16
+	key := vg.Rectangle{Min: vg.Point{X: page.Max.X - keyWidth - 10, Y: 8}, Max: vg.Point{X: page.Max.X - 10, Y: top}}
+	f.key = fit(f.key, f.room(key))
+	above := stripHeight * vg.Length(len(f.strips))
+	if n := len(f.marked()); n > 0 {
+		above += eventHeight*vg.Length(n) + 4
 	}
+	f.plot = vg.Rectangle{Min: vg.Point{X: 50, Y: 36}, Max: vg.Point{X: key.Min.X - 12 - f.margin, Y: top - above}}
 	for i, strip := range f.strips {
-		f.strip(s, strip, top-13*vg.Length(i))
+		f.strip(s, strip, top-stripHeight*vg.Length(i))
 	}
-	content()
+	content(&f)
 	f.drawEvents(s)
 	f.axes(s)
-	f.key(s, vg.Rectangle{Min: vg.Point{X: page.Max.X - keyWidth - 10, Y: 8}, Max: vg.Point{X: page.Max.X - 10, Y: top}})
+	f.drawKey(s, key)
 }
 
 // strip draws spans side by side: named where the name fits, else numbered.
@@ -130,22 +113,6 @@ func (f *frame) strip(s *sheet, spans []span, top vg.Length) {
 	}
 }
 
-// drawEvents marks events by letters in a row above the plot, moved apart.
-func (f *frame) drawEvents(s *sheet) {
-	var at []vg.Length
-	for _, e := range f.events {
-		at = append(at, f.px(e.at))
-	}
-	for i, x := range apart(at, 9, f.plot.Min.X, f.plot.Max.X) {
-		y := f.plot.Max.Y
-		s.line(soft, 0.6, []vg.Length{1, 2}, vg.Point{X: at[i], Y: f.plot.Min.Y}, vg.Point{X: at[i], Y: y})
-		s.line(soft, 0.6, nil, vg.Point{X: at[i], Y: y}, vg.Point{X: x, Y: y + 5})
-		s.write(inStrip, vg.Point{X: x, Y: y + 10}, letter(i))
-	}
-}
-
-func letter(i int) string { return string(rune('a' + i)) }
-
 func (f *frame) axes(s *sheet) {
 	r := f.plot
 	s.line(black, 0.8, nil, r.Min, vg.Point{X: r.Max.X, Y: r.Min.Y}, r.Max, vg.Point{X: r.Min.X, Y: r.Max.Y}, r.Min)
@@ -170,32 +137,6 @@ func (a axis) number(v float64) string {
 	return strconv.FormatFloat(v+0, 'g', 5, 64) // +0 turns -0 into 0
 }
 
-// key writes the entries; those that have no room are counted in its last line.
-func (f *frame) key(s *sheet, r vg.Rectangle) {
-	y := r.Max.Y - 6
-	if f.bar != nil {
-		f.bar(s, vg.Rectangle{Min: vg.Point{X: r.Min.X, Y: r.Max.Y - barHeight}, Max: r.Max})
-		y -= barHeight + 6
-	}
-	room := int((y-r.Min.Y)/rowHeight) + 1
-	for i, e := range f.entries {
-		p := vg.Point{X: r.Min.X, Y: y - rowHeight*vg.Length(i)}
-		if i == room-1 && len(f.entries) > room {
-			s.write(keyText, p, fmt.Sprintf("and %d more lines", len(f.entries)-i))
-			break
-		}
-		kind := keyText
-		if e.head {
-			kind = headText
-		}
-		if e.sample != nil {
-			e.sample(s, p, vg.Point{X: p.X + 24, Y: p.Y})
-			p.X += 29
-		}
-		s.write(kind, p, fitted(kind, e.text, r.Max.X-p.X))
-	}
-}
-
 // clock is an axis of time over seconds, in a unit that suits its length.
 func clock(end float64) axis {
 	a := axis{hi: end, label: "time, min", unit: 60}
@@ -214,9 +155,20 @@ func clock(end float64) axis {
 	return a
 }
 
-// when is a time in the unit of the axis.
+// when is a time in words, as exact as suits the axis.
 func (a axis) when(t float64) string {
-	return fmt.Sprintf("%.3g %s", t/a.unit, a.label[len("time, "):])
+	minutes := math.Round(t / 60)
+	switch unit := a.label[len("time, "):]; unit {
+	case "d":
+		return fmt.Sprintf("%.0f d %.1f h", math.Floor(minutes/1440), math.Mod(minutes, 1440)/60)
+	case "h":
+		if minutes < 60 {
+			return fmt.Sprintf("%.0f min", minutes)
+		}
+		return fmt.Sprintf("%.0f h %.0f min", math.Floor(minutes/60), math.Mod(minutes, 60))
+	default:
+		return strconv.FormatFloat(math.Round(10*t/a.unit)/10, 'f', -1, 64) + " " + unit
+	}
 }
 
 // upright is an axis that takes lo to hi [any unit] and ends on round values.
@@ -233,53 +185,4 @@ func upright(lo, hi float64, label string) axis {
 	}
 	a.ticks = ticks(a.lo, a.hi, 10, step)
 	return a
-}
-
-func stagesOf(run *thermal.Run) (out []span) {
-	for _, st := range run.Stages {
-		if st.End > st.Start {
-			out = append(out, span{st.Start.Seconds(), st.End.Seconds(), st.Name})
-		}
-	}
-	return out
-}
-
-// listStages and listEvents write what the strip and the letters mean.
-func (f *frame) listStages(head string, spans []span) {
-	f.head(head)
-	for i, p := range spans {
-		f.add(fmt.Sprintf("%d  %s, to %s", i+1, p.name, f.x.when(p.to)), nil)
-	}
-}
-
-func (f *frame) takeEvents(run *thermal.Run) {
-	left := 0
-	for _, e := range run.Events {
-		switch {
-		case e.Kind == thermal.StageBegins:
-		case len(f.events) == mostEvents:
-			left++
-		default:
-			f.events = append(f.events, event{e.Time.Seconds(), e.Text})
-		}
-	}
-	if len(f.events) == 0 {
-		return
-	}
-	f.head("Events")
-	for i, e := range f.events {
-		f.add(fmt.Sprintf("%s  %s  %s", letter(i), f.x.when(e.at), e.text), nil)
-	}
-	if left > 0 {
-		f.add(fmt.Sprintf("and %d more events", left), nil)
-	}
-}
-
-// origin says where distance is counted from.
-func origin(shape geometry.Shape) string {
-	switch shape.(type) {
-	case geometry.Slab, *geometry.Slab:
-		return "underside"
-	}
-	return "centre"
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"time"
 
 	"example.com/thawfront/thermal"
@@ -14,7 +15,7 @@ import (
 // curve is a line with a look of its own.
 type curve struct {
 	name   string
-	colour color.Color
+	colour color.NRGBA
 	width  vg.Length
 	dash   []vg.Length
 	marker int // negative: none
@@ -23,8 +24,15 @@ type curve struct {
 	high   []float64
 }
 
+// look is that of the i-th line: dash and marker alone tell 36 apart.
 func look(i int, name string) curve {
-	return curve{name: name, colour: lineColours[i%len(lineColours)], dash: dashes[i%len(dashes)], marker: i, width: 1.5}
+	return curve{name: name, colour: lineColours[i%len(lineColours)], dash: dashes[i%len(dashes)], marker: i + i/len(dashes), width: 1.5}
+}
+
+// faint is a colour for the band around a line.
+func faint(c color.NRGBA) color.NRGBA {
+	c.A = 45
+	return c
 }
 
 // curves draws lines and their bands.
@@ -33,20 +41,22 @@ func (f *frame) curves(s *sheet, list []curve) {
 		if c.low == nil {
 			continue
 		}
-		r, g, b, _ := c.colour.RGBA()
-		var around, lower []vg.Point
-		for i, x := range c.x {
-			if !math.IsNaN(c.low[i]) {
-				around = append(around, f.at(x, c.high[i]))
-				lower = append(lower, f.at(x, c.low[i]))
+		var upper, lower []vg.Point
+		fill := func() {
+			slices.Reverse(lower)
+			if len(upper) > 1 {
+				s.dc.FillPolygon(faint(c.colour), append(upper, lower...))
 			}
+			upper, lower = nil, nil
 		}
-		for i := len(lower) - 1; i >= 0; i-- {
-			around = append(around, lower[i])
+		for i, x := range c.x {
+			if math.IsNaN(c.low[i]) {
+				fill()
+				continue
+			}
+			upper, lower = append(upper, f.at(x, c.high[i])), append(lower, f.at(x, c.low[i]))
 		}
-		if len(around) > 0 {
-			s.dc.FillPolygon(color.NRGBA{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8), A: 45}, around)
-		}
+		fill()
 	}
 	for i, c := range list {
 		var pts []vg.Point
@@ -70,12 +80,12 @@ func (f *frame) curves(s *sheet, list []curve) {
 	}
 }
 
-func (f *frame) listCurves(list []curve) {
-	for _, c := range list {
-		f.add(c.name, func(s *sheet, from, to vg.Point) {
+func curveList(head string, curves []curve) list {
+	l := list{head: head, vital: true}
+	for _, c := range curves {
+		l.add(c.name, func(s *sheet, from, to vg.Point) {
 			if c.low != nil {
-				r, g, b, _ := c.colour.RGBA()
-				s.fill(color.NRGBA{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8), A: 45}, vg.Rectangle{Min: vg.Point{X: from.X, Y: from.Y - 4}, Max: vg.Point{X: to.X, Y: to.Y + 4}})
+				s.fill(faint(c.colour), vg.Rectangle{Min: vg.Point{X: from.X, Y: from.Y - 4}, Max: vg.Point{X: to.X, Y: to.Y + 4}})
 			}
 			s.line(c.colour, c.width, c.dash, from, to)
 			if c.marker >= 0 {
@@ -83,6 +93,7 @@ func (f *frame) listCurves(list []curve) {
 			}
 		})
 	}
+	return l
 }
 
 func rangeOf(list []curve) (lo, hi float64) {
@@ -114,46 +125,43 @@ func (c *scene) history(look curve, of func(moment) float64) curve {
 	return look
 }
 
-const samples = 361 // of a run, along the time axis
-
 // Layers draws the mean of every layer against time, in a band from its lowest
 // to its highest; for the temperature, centre and surface too. Stages are
-// shaded, events marked by letters.
-func Layers(run *thermal.Run, q Quantity, settings *Settings) (*Chart, error) {
+// shaded, events marked by letters. The runs are a chain: each began with
+// thermal.From the one before; layers, known by their names, may come and go.
+func Layers(runs []*thermal.Run, q Quantity, settings *Settings) (*Chart, error) {
 	set, err := filled(settings)
 	if err != nil {
 		return nil, err
 	}
-	c, err := sceneOf(run, q, set, samples, nil)
+	c, err := sceneOf(runs, q, set, samples)
 	if err != nil {
 		return nil, err
 	}
-	var list []curve
+	var curves []curve
 	for i, name := range c.names {
 		line := c.history(look(i, name), func(m moment) float64 { return m.mean[i] })
 		for _, m := range c.moments {
 			line.low, line.high = append(line.low, m.low[i]), append(line.high, m.high[i])
 		}
-		list = append(list, line)
+		curves = append(curves, line)
 	}
 	if q == Temperature {
-		list = append(list, c.history(curve{name: "centre", colour: black, width: 0.8, marker: -1}, func(m moment) float64 { return m.centre }),
+		curves = append(curves, c.history(curve{name: "centre", colour: black, width: 0.8, marker: -1}, func(m moment) float64 { return m.centre }),
 			c.history(curve{name: "surface", colour: black, width: 0.8, dash: []vg.Length{3, 2}, marker: -1}, func(m moment) float64 { return m.skin }))
 	}
-	lo, hi := rangeOf(list)
+	lo, hi := rangeOf(curves)
 	f := frame{title: cmp.Or(set.Title, "Layers: "+q.String()+" against time"), shaded: true,
-		x: clock(run.Duration().Seconds()), y: q.axis(set, lo, hi), strips: [][]span{stagesOf(run)}}
-	f.head("Mean; band: lowest to highest")
-	f.listCurves(list)
-	f.listStages("Stages", f.strips[0])
-	f.takeEvents(run)
-	return &Chart{set, func(s *sheet) { g := f; g.draw(s, func() { g.curves(s, list) }) }}, nil
+		x: clock(c.length), y: q.axis(set, lo, hi), strips: [][]span{c.stages()}}
+	f.key = []list{curveList("Mean; band: lowest to highest", curves), f.stageList("Stages", f.strips[0]), f.eventList("Events", c.events())}
+	return &Chart{set, func(s *sheet) { f.draw(s, func(f *frame) { f.curves(s, curves) }) }}, nil
 }
 
 // Profiles draws a quantity against the distance from the centre (of a Slab,
-// from the underside) at 1 to 6 moments within the run; none gives five even
-// ones. Distances are those of the dish as it was laid, before any rise.
-func Profiles(run *thermal.Run, q Quantity, moments []time.Duration, settings *Settings) (*Chart, error) {
+// from the underside) at 1 to 6 moments since the start of the chain; none gives
+// five even ones. Distances are those of the dish with every layer on that ever
+// was, as they were laid, before any rise.
+func Profiles(runs []*thermal.Run, q Quantity, moments []time.Duration, settings *Settings) (*Chart, error) {
 	set, err := filled(settings)
 	if err != nil {
 		return nil, err
@@ -161,39 +169,58 @@ func Profiles(run *thermal.Run, q Quantity, moments []time.Duration, settings *S
 	if len(moments) > len(dashes) {
 		return nil, &InputError{"moments", len(moments), fmt.Sprintf("at most %d", len(dashes))}
 	}
-	var at []float64
-	for _, t := range moments {
-		if run != nil && (t < 0 || t > run.Duration()) {
-			return nil, &InputError{"moment", t, "one within the run, 0 to " + run.Duration().String()}
-		}
-		at = append(at, t.Seconds())
-	}
-	c, err := sceneOf(run, q, set, 5, at)
+	c, err := newScene(runs, q, set)
 	if err != nil {
 		return nil, err
 	}
-	x := clock(run.Duration().Seconds())
-	var list []curve
+	var at []float64
+	for _, t := range moments {
+		if t < 0 || t.Seconds() > c.length {
+			return nil, &InputError{"moment", t, "one within the chain, 0 to " + duration(c.length).String()}
+		}
+		at = append(at, t.Seconds())
+	}
+	if len(at) == 0 {
+		for i := range 5 {
+			at = append(at, c.length*float64(i)/4)
+		}
+	}
+	if err := c.readAt(at); err != nil {
+		return nil, err
+	}
+	x := clock(c.length)
+	var curves []curve
 	for i, m := range c.moments {
 		line := look(i, x.when(m.time))
-		line.x, line.y = c.nodes, m.values
-		if q == Temperature && c.from == "centre" {
-			line.x, line.y = append([]float64{0}, c.nodes...), append([]float64{m.centre}, m.values...)
-		}
-		list = append(list, line)
+		line.x, line.y = c.profile(m)
+		curves = append(curves, line)
 	}
-	lo, hi := rangeOf(list)
+	lo, hi := rangeOf(curves)
 	end := c.edges[len(c.edges)-1]
 	f := frame{title: cmp.Or(set.Title, "Profiles of "+q.String()), shaded: true, y: q.axis(set, lo, hi),
 		x:      axis{hi: end, label: "distance from the " + c.from + ", mm", ticks: ticks(0, end, 9)},
 		strips: [][]span{c.layerSpans()}}
-	f.head("Time since the start")
-	f.listCurves(list)
-	f.head("Layers")
+	layers := list{head: "Layers"}
 	for i, p := range f.strips[0] {
-		f.add(fmt.Sprintf("%d  %s, %.3g mm", i+1, p.name, p.to-p.from), nil)
+		layers.add(fmt.Sprintf("%d  %s, %.3g mm", i+1, p.name, p.to-p.from), nil)
 	}
-	return &Chart{set, func(s *sheet) { g := f; g.draw(s, func() { g.curves(s, list) }) }}, nil
+	f.key = []list{curveList("Time since the start", curves), layers}
+	return &Chart{set, func(s *sheet) { f.draw(s, func(f *frame) { f.curves(s, curves) }) }}, nil
+}
+
+// profile is a moment along the distance; where a layer is not on, the line breaks.
+func (c *scene) profile(m moment) (x, y []float64) {
+	l := &c.links[m.link]
+	if c.q == Temperature && c.from == "centre" && l.layer[0] == 0 {
+		x, y = append(x, 0), append(y, m.centre)
+	}
+	for i, v := range m.values {
+		if i > 0 && i < len(l.layer) && l.gap(i) {
+			x, y = append(x, l.nodes[i-1]), append(y, math.NaN())
+		}
+		x, y = append(x, l.nodes[i]), append(y, v)
+	}
+	return x, y
 }
 
 func (c *scene) layerSpans() (out []span) {
@@ -201,50 +228,4 @@ func (c *scene) layerSpans() (out []span) {
 		out = append(out, span{c.edges[i], c.edges[i+1], name})
 	}
 	return out
-}
-
-// Named is a run and what to call it.
-type Named struct {
-	Name string
-	Run  *thermal.Run
-}
-
-// Compare draws two runs over each other, the second dashed and with other markers: centre
-// and surface for the temperature, else the mean of every layer.
-func Compare(first, second Named, q Quantity, settings *Settings) (*Chart, error) {
-	set, err := filled(settings)
-	if err != nil {
-		return nil, err
-	}
-	f := frame{title: cmp.Or(set.Title, fmt.Sprintf("Compared by %s: %s and %s", q, first.Name, second.Name))}
-	var list []curve
-	end := 0.0
-	for k, n := range []Named{first, second} {
-		c, err := sceneOf(n.Run, q, set, samples, nil)
-		if err != nil {
-			return nil, err
-		}
-		end = max(end, n.Run.Duration().Seconds())
-		style := func(i int, name string) curve {
-			l := look(i, n.Name+": "+name)
-			l.dash, l.marker = [][]vg.Length{nil, {5, 3}}[k], (2*i+k)%len(markers)
-			return l
-		}
-		if q == Temperature {
-			list = append(list, c.history(style(0, "centre"), func(m moment) float64 { return m.centre }),
-				c.history(style(1, "surface"), func(m moment) float64 { return m.skin }))
-		} else {
-			for i, name := range c.names {
-				list = append(list, c.history(style(i, name), func(m moment) float64 { return m.mean[i] }))
-			}
-		}
-		f.strips = append(f.strips, stagesOf(n.Run))
-	}
-	lo, hi := rangeOf(list)
-	f.x, f.y = clock(end), q.axis(set, lo, hi)
-	f.head("Lines")
-	f.listCurves(list)
-	f.listStages("Upper strip: "+first.Name, f.strips[0])
-	f.listStages("Lower strip: "+second.Name, f.strips[1])
-	return &Chart{set, func(s *sheet) { g := f; g.draw(s, func() { g.curves(s, list) }) }}, nil
 }

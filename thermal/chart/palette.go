@@ -58,6 +58,8 @@ var (
 	unknown = color.NRGBA{R: 150, G: 150, B: 150, A: 255}
 )
 
-var lineColours = []color.NRGBA{lch(0.36, 0.15, 265), lch(0.63, 0.16, 45), lch(0.50, 0.12, 150), lch(0.44, 0.16, 340), lch(0.70, 0.12, 85), lch(0.60, 0.11, 225)}
+// lineColours are far apart for every kind of colour vision and stand out from
+// white: a search put the least distance of two as high as it would go (see the test).
+var lineColours = []color.NRGBA{lch(0.34, 0.20, 284), lch(0.68, 0.17, 60), lch(0.44, 0.20, 175), lch(0.30, 0.12, 320), lch(0.66, 0.07, 94), lch(0.66, 0.18, 243)}
 
 var dashes = [][]vg.Length{nil, {6, 2.5}, {1.5, 2}, {8, 2, 1.5, 2}, {3, 3}, {10, 3}}

@@ -2,37 +2,30 @@ package chart
 
 import (
 	"cmp"
-	"fmt"
 	"image"
+	"image/color"
 	"math"
 
-	"example.com/thawfront/phasechange"
 	"example.com/thawfront/thermal"
 	"gonum.org/v1/plot/vg"
 )
 
-// iceShare is the share [-] of a cell's water as ice at which the ice edge is drawn.
-const iceShare = 0.01
-
-// edge is a line of the cross-section.
-type edge struct {
-	name   string
-	dash   []vg.Length
-	tracks [][][2]float64 // [s], [mm]
-}
-
 // Section draws the cross-section as a field: distance against time, the
-// quantity as colour. Over it lie the ice edge (1 % of the water is ice), the
-// boiling edge (boiling point of water at the run's pressure) and the dry edge
-// (water activity of thermal.Crispness), as far as they occur. Distances are
-// those of the dish as it was laid, before any rise.
-func Section(run *thermal.Run, q Quantity, settings *Settings) (*Chart, error) {
+// quantity as colour. Over it lie the ice edge (where ice begins), the boiling
+// edge (boiling point of water at the run's pressure) and the dry edge (water
+// activity of thermal.Crispness), as far as they occur. Distances are those of
+// the dish with every layer on that ever was, as they were laid, before any rise;
+// where a layer is not on, the page is blank. For runs see Layers.
+func Section(runs []*thermal.Run, q Quantity, settings *Settings) (*Chart, error) {
 	set, err := filled(settings)
 	if err != nil {
 		return nil, err
 	}
-	c, err := sceneOf(run, q, set, samples, nil)
+	c, err := sceneOf(runs, q, set, samples)
 	if err != nil {
+		return nil, err
+	}
+	if err := c.closely(); err != nil {
 		return nil, err
 	}
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -46,28 +39,27 @@ func Section(run *thermal.Run, q Quantity, settings *Settings) (*Chart, error) {
 	scale := q.axis(set, lo, hi)
 	field := c.field(scale)
 	end := c.edges[len(c.edges)-1]
-	f := frame{title: cmp.Or(set.Title, "Cross-section: "+q.String()), x: clock(run.Duration().Seconds()), margin: 66,
+	f := frame{title: cmp.Or(set.Title, "Cross-section: "+q.String()), x: clock(c.length), margin: 66,
 		y:      axis{hi: end, label: "distance from the " + c.from + ", mm", ticks: ticks(0, end, 8)},
-		strips: [][]span{stagesOf(run)}}
-	edges := c.fronts(set)
+		strips: [][]span{c.stages()}}
 	f.bar = func(s *sheet, r vg.Rectangle) { colourBar(s, r, q, scale) }
-	f.head("Lines")
+	edges := c.fronts()
+	lines := list{head: "Lines", vital: true}
 	for _, e := range edges {
-		f.add(e.name, func(s *sheet, from, to vg.Point) { s.cased(e.dash, from, to) })
+		lines.add(e.name, func(s *sheet, from, to vg.Point) { s.cased(e.dash, from, to) })
 	}
-	f.add("between layers", func(s *sheet, from, to vg.Point) { s.line(soft, 0.7, nil, from, to) })
-	f.listStages("Stages", f.strips[0])
-	f.takeEvents(run)
+	lines.add("between layers", func(s *sheet, from, to vg.Point) { s.line(soft, 0.7, nil, from, to) })
+	f.key = []list{lines, f.stageList("Stages", f.strips[0]), f.eventList("Events", c.events())}
 	return &Chart{set, func(s *sheet) {
-		g := f
-		g.draw(s, func() {
-			s.dc.DrawImage(g.plot, field)
-			g.layerNames(s, c)
+		f.draw(s, func(f *frame) {
+			s.dc.DrawImage(f.plot, field)
+			f.outline(s, c)
+			f.layerNames(s, c)
 			for _, e := range edges {
 				for _, track := range e.tracks {
 					var pts []vg.Point
 					for _, p := range track {
-						pts = append(pts, g.at(p[0], p[1]))
+						pts = append(pts, f.at(p[0], p[1]))
 					}
 					s.cased(e.dash, pts...)
 				}
@@ -84,97 +76,101 @@ func (s *sheet) cased(dash []vg.Length, pts ...vg.Point) {
 
 // field is the picture of the cross-section, the outermost row first.
 func (c *scene) field(scale axis) image.Image {
-	const rows = 240
-	var shades [256]image.Uniform
+	const columns, rows = samples, 240
+	var shades [256]color.NRGBA
 	for i := range shades {
-		shades[i].C = c.q.shade(float64(i) / 255)
+		shades[i] = c.q.shade(float64(i) / 255)
 	}
-	img := image.NewNRGBA(image.Rect(0, 0, len(c.moments), rows))
-	end := c.edges[len(c.edges)-1]
+	mixes := make([][]mix, len(c.links))
+	for i := range c.links {
+		mixes[i] = c.mixes(&c.links[i], rows)
+	}
+	img := image.NewNRGBA(image.Rect(0, 0, columns, rows))
 	k := 0
-	for row := rows - 1; row >= 0; row-- {
-		x := end * (float64(rows-row) - 0.5) / rows
-		for k < len(c.nodes)-2 && c.nodes[k+1] < x {
+	for column := range columns {
+		t := c.length * (float64(column) + 0.5) / columns
+		for k < len(c.moments)-2 && c.moments[k+1].time < t {
 			k++
 		}
-		i, j, w := k, k+1, min(max((x-c.nodes[k])/max(c.nodes[k+1]-c.nodes[k], 1e-12), 0), 1)
-		// Water may jump from layer to layer, temperature does not.
-		if c.q != Temperature && j < len(c.layer) && c.layer[i] != c.layer[j] {
-			if w = 0; x > c.edges[c.layer[j]] {
-				w = 1
-			}
-		}
-		for column, m := range c.moments {
-			v := m.values[i]
-			if w > 0 {
-				v = v*(1-w) + m.values[j]*w
-				if w == 1 {
-					v = m.values[j]
+		a, b := &c.moments[k], &c.moments[k+1]
+		later := (t - a.time) / (b.time - a.time)
+		for row, m := range mixes[a.link] {
+			shade := white
+			if m.on {
+				shade = unknown
+				if v := m.of(a.values)*(1-later) + m.of(b.values)*later; !math.IsNaN(v) {
+					shade = shades[int(255*min(max((v-scale.lo)/(scale.hi-scale.lo), 0), 1))]
 				}
 			}
-			if math.IsNaN(v) {
-				img.Set(column, row, unknown)
-				continue
-			}
-			img.Set(column, row, shades[int(255*min(max((v-scale.lo)/(scale.hi-scale.lo), 0), 1))].C)
+			img.SetNRGBA(column, row, shade)
 		}
 	}
 	return img
 }
 
-// fronts finds the edges that occur.
-func (c *scene) fronts(s Settings) (out []edge) {
-	boiling := phasechange.SaturationTemperature(cmp.Or(c.run.Settings.Pressure, 101325))
-	shown := boiling
-	if s.Fahrenheit {
-		shown = thermal.ToFahrenheit(boiling)
+// mix says how a row of the field is made of values: (1-w) of i and w of j.
+type mix struct {
+	on   bool
+	i, j int
+	w    float64
+}
+
+func (m mix) of(values []float64) float64 {
+	if m.w == 0 { // the other may be unknown
+		return values[m.i]
 	}
-	for _, e := range []struct {
-		edge
-		level float64
-		of    func(moment) []float64
-	}{
-		{edge{name: "ice edge"}, iceShare, func(m moment) []float64 { return m.ice }},
-		{edge{name: fmt.Sprintf("boiling edge, %.0f %s", shown, Temperature.unit(s)), dash: []vg.Length{5, 3}}, boiling, func(m moment) []float64 { return m.temp }},
-		{edge{name: fmt.Sprintf("dry edge, water activity %g", thermal.Crispness), dash: []vg.Length{1.5, 2.5}}, thermal.Crispness, func(m moment) []float64 { return m.active }},
-	} {
-		var open [][][2]float64
-		for _, m := range c.moments {
-			var going [][][2]float64
-			for _, x := range c.crossings(e.of(m), e.level) {
-				point := [2]float64{m.time, x}
-				best, reach := -1, 0.12*c.edges[len(c.edges)-1]
-				for i, track := range open {
-					if d := math.Abs(track[len(track)-1][1] - x); d < reach {
-						best, reach = i, d
-					}
-				}
-				if best < 0 {
-					going = append(going, [][2]float64{point})
-					continue
-				}
-				going = append(going, append(open[best], point))
-				open = append(open[:best], open[best+1:]...)
+	return values[m.i]*(1-m.w) + values[m.j]*m.w
+}
+
+// mixes gives the rows of a link.
+func (c *scene) mixes(l *link, rows int) []mix {
+	out := make([]mix, rows)
+	end := c.edges[len(c.edges)-1]
+	k, layer := 0, 0
+	for row := rows - 1; row >= 0; row-- {
+		x := end * (float64(rows-row) - 0.5) / float64(rows)
+		for layer < len(c.names)-1 && c.edges[layer+1] < x {
+			layer++
+		}
+		if !l.on[layer] {
+			continue
+		}
+		for k < len(l.nodes)-2 && l.nodes[k+1] < x {
+			k++
+		}
+		m := mix{on: true, i: k, j: k + 1}
+		m.w = min(max((x-l.nodes[k])/max(l.nodes[k+1]-l.nodes[k], 1e-12), 0), 1)
+		// Water may jump from layer to layer, and anything where one is missing.
+		if m.j < len(l.layer) && l.layer[m.i] != l.layer[m.j] && (c.q != Temperature || l.gap(m.j)) {
+			if m.w = 0; layer == l.layer[m.j] {
+				m.i = m.j
 			}
-			e.tracks, open = append(e.tracks, open...), going
 		}
-		e.tracks = append(e.tracks, open...)
-		if len(e.tracks) > 0 {
-			out = append(out, e.edge)
-		}
+		out[row] = m
 	}
 	return out
 }
 
-// crossings are the places [mm] where values of the cells pass a level.
-func (c *scene) crossings(values []float64, level float64) (out []float64) {
-	for i := 1; i < len(values); i++ {
-		a, b := values[i-1]-level, values[i]-level
-		if a < 0 != (b < 0) && !math.IsNaN(a+b) {
-			out = append(out, c.nodes[i-1]+(c.nodes[i]-c.nodes[i-1])*a/(a-b))
+// outline draws the faces of the dish and those between its layers.
+func (f *frame) outline(s *sheet, c *scene) {
+	on := func(i, layer int) bool {
+		return i >= 0 && i < len(c.links) && layer >= 0 && layer < len(c.names) && c.links[i].on[layer]
+	}
+	for i := range c.links {
+		l := &c.links[i]
+		for k, x := range c.edges {
+			from, to := f.at(l.begin, x), f.at(l.end(), x)
+			switch inner, outer := on(i, k-1), on(i, k); {
+			case inner && outer:
+				s.line(soft, 0.7, nil, from, to)
+			case inner || outer:
+				s.line(black, 0.8, nil, from, to)
+			}
+			if i > 0 && on(i, k) != on(i-1, k) {
+				s.line(black, 0.8, nil, from, f.at(l.begin, c.edges[k+1]))
+			}
 		}
 	}
-	return out
 }
 
 // layerNames writes the layers beside the field, moved apart.
@@ -182,9 +178,6 @@ func (f *frame) layerNames(s *sheet, c *scene) {
 	var at []vg.Length
 	for i := range c.names {
 		at = append(at, f.py((c.edges[i]+c.edges[i+1])/2))
-		if i > 0 {
-			s.line(soft, 0.7, nil, f.at(f.x.lo, c.edges[i]), f.at(f.x.hi, c.edges[i]))
-		}
 	}
 	const gap = 10
 	if vg.Length(len(at)*gap) > f.plot.Size().Y {

@@ -80,7 +80,7 @@ func (s *sheet) line(c color.Color, width vg.Length, dash []vg.Length, pts ...vg
 	}
 }
 
-var markers = []draw.GlyphDrawer{draw.CircleGlyph{}, draw.SquareGlyph{}, draw.PyramidGlyph{}, draw.RingGlyph{}, draw.PlusGlyph{}, draw.CrossGlyph{}}
+var markers = []draw.GlyphDrawer{draw.CircleGlyph{}, draw.SquareGlyph{}, draw.PyramidGlyph{}, draw.RingGlyph{}, draw.BoxGlyph{}, draw.TriangleGlyph{}}
 
 func (s *sheet) mark(c color.Color, kind int, p vg.Point) {
 	s.dc.DrawGlyph(draw.GlyphStyle{Color: c, Radius: 2.4, Shape: markers[kind%len(markers)]}, p)
