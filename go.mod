@@ -4,6 +4,7 @@ go 1.26
 
 require (
 	github.com/pelletier/go-toml/v2 v2.4.3
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/stretchr/testify v1.12.1
 	gonum.org/v1/gonum v0.17.0
 	gonum.org/v1/plot v0.17.0

@@ -7,14 +7,9 @@ import (
 	"example.com/thawfront/thermal"
 )
 
-// Dish gives the dish of the file. The error is that of Check.
-func (f *File) Dish() (thermal.Dish, error) {
-	if err := f.Check(); err != nil {
-		return thermal.Dish{}, err
-	}
-	d := thermal.Dish{Shape: f.Shape.build()}
+// layers gives all layers of a checked file, and where each starts [°C].
+func (f *File) layers() (out []thermal.Layer, starts []float64) {
 	foods := f.checkFoods(&report{})
-	var starts []float64
 	for i := range f.Layers {
 		l := &f.Layers[i]
 		layer := thermal.Layer{Name: l.called(), Food: foods.find(&report{}, "", l.Food), Thickness: si(l.Thickness), Contact: si(l.Contact), Cells: l.Cells}
@@ -24,11 +19,10 @@ func (f *File) Dish() (thermal.Dish, error) {
 		if l.Rise != nil {
 			layer.Rise = l.Rise.build()
 		}
-		d.Layers = append(d.Layers, layer)
+		out = append(out, layer)
 		starts = append(starts, si(l.begins(f)))
 	}
-	d.Start = thermal.ByLayer(starts...)
-	return d, nil
+	return out, starts
 }
 
 func (s *Shape) build() geometry.Shape {
@@ -54,22 +48,18 @@ func (s *Rise) build() *thermal.Rise {
 	return out
 }
 
-// Schedule gives the stages of the file. The error is that of Check.
-func (f *File) Schedule() (thermal.Schedule, error) {
-	if err := f.Check(); err != nil {
-		return nil, err
-	}
+// schedule gives the stages of a checked file.
+func (f *File) schedule() (out thermal.Schedule) {
 	foods := f.checkFoods(&report{})
-	var out thermal.Schedule
 	for i := range f.Stages {
 		s := &f.Stages[i]
-		stage := thermal.Stage{Name: s.Name, Medium: s.Medium.build(), Until: s.Until.build(), Limit: duration(s.Limit)}
+		stage := thermal.Stage{Name: s.Name, Medium: s.Medium.around(), Until: s.Until.build(), Limit: duration(s.Limit)}
 		for _, p := range s.patches() {
 			if stage.Patches == nil {
 				stage.Patches = map[geometry.Patch]thermal.Medium{}
 			}
 			m := s.Patches[p]
-			stage.Patches[geometry.Patch(p)] = m.build()
+			stage.Patches[geometry.Patch(p)] = m.around()
 		}
 		if b := s.Brush; b != nil {
 			stage.Brush = &thermal.Brush{Food: foods.find(&report{}, "", b.Food), Mass: si(b.Amount), Temperature: 20, Patch: geometry.Patch(b.Patch)}
@@ -79,7 +69,7 @@ func (f *File) Schedule() (thermal.Schedule, error) {
 		}
 		out = append(out, stage)
 	}
-	return out, nil
+	return out
 }
 
 func duration(t Time) time.Duration { return thermal.Hours(si(t) / 3600) }
@@ -111,18 +101,17 @@ func buildAll(of []Condition) []thermal.Condition {
 	return out
 }
 
-// RunSettings gives the settings of the file; nil where it has none. The error is
-// that of Check.
-func (f *File) RunSettings() (*thermal.Settings, error) {
-	if err := f.Check(); err != nil || f.Settings == nil {
-		return nil, err
-	}
+// settings gives the settings of a checked file, without what it watches.
+func (f *File) settings() (out thermal.Settings) {
 	s := f.Settings
-	out := &thermal.Settings{Cells: s.Cells, Tolerance: s.Tolerance, Pressure: si(s.Pressure), Moisture: s.Moisture,
-		MaxSteps: s.MaxSteps, MaxStep: duration(s.MaxStep), Watch: buildAll(s.Watch)}
+	if s == nil {
+		return out
+	}
+	out = thermal.Settings{Cells: s.Cells, Tolerance: s.Tolerance, Pressure: si(s.Pressure), Moisture: s.Moisture,
+		MaxSteps: s.MaxSteps, MaxStep: duration(s.MaxStep)}
 	out.IceCurve, _ = iceCurve(s.IceCurve)
 	if s.Grading == "uniform" {
 		out.Grading = geometry.Uniform
 	}
-	return out, nil
+	return out
 }

@@ -35,6 +35,8 @@ func (f *File) check(r *report) {
 	f.checkLayers(r, foods)
 	f.checkStages(r, foods)
 	f.checkSettings(r)
+	f.checkChain(r)
+	f.checkWanted(r)
 }
 
 // patches are the parts of the surface of each kind of shape.

@@ -1,5 +1,6 @@
-// Package dishfile reads and writes dish files: a dish, its start, the stages it
-// goes through and the settings of the run, in a text that can be read aloud.
+// Package dishfile reads, writes and simulates dish files: a dish, its start, the stages
+// it goes through, what is wished for and what is held against food codes, in a text that
+// can be read aloud.
 //
 //	version = 1
 //	shape = { kind = "cylinder", length = "200 mm" }
@@ -16,12 +17,35 @@
 //	until = { at = "centre", above = "48 C" }
 //	limit = "2 h 30 min"
 //
+//	[[checks]]
+//	rim = { layer = "lamb", over = "60 C", most = "2 mm" }
+//
+// Read gives a File, File.Simulate an Outcome:
+//
+//	file, err := dishfile.Read(reader, "roll.toml")
+//	outcome, err := file.Simulate(ctx, nil)
+//	fmt.Print(outcome.Report.Text())
+//
 // The same structure serves as JSON; Read tells the two apart by the first letter.
 // Quantities are texts with a number and a unit and stay as their author wrote
 // them, so that a file that is read and written again loses nothing.
 //
 // Foods are named as in the table of package materials, or as one of the file's own
 // [[foods]], which have a composition or are a mix by weight.
+//
+// # Chains
+//
+// Layers may join the dish as a stage begins (joins = "wrap") and leave it (leaves =
+// "unwrap"). Between such changes the stages make one run; each run begins as the one
+// before ended, see thermal.From, and Chain gives the parts. Times in a Rise, and of
+// conditions, count within the run and the stage.
+//
+// # Doing it again
+//
+// Outcome.WriteJSON writes all that decides the figures, the file itself and the versions
+// of library and table of foods included; Read takes the file out of it again. Explain
+// lists every number that a simulation uses and where it came from: the line of the file,
+// a default, the food's row with its source, a law.
 //
 // # Strictness
 //

@@ -14,7 +14,12 @@ type File struct {
 	Foods    []Food    `toml:"foods,omitempty" json:"foods,omitempty"`   // the file's own; default: none
 	Layers   []Layer   `toml:"layers,omitempty" json:"layers,omitempty"` // from the centre outwards, of a slab from its underside to its top
 	Stages   []Stage   `toml:"stages,omitempty" json:"stages,omitempty"`
+	Checks   []Check   `toml:"checks,omitempty" json:"checks,omitempty"`     // what is wished for; default: nothing
+	Safety   []Safety  `toml:"safety,omitempty" json:"safety,omitempty"`     // what is held against food codes; default: nothing
+	Report   *Report   `toml:"report,omitempty" json:"report,omitempty"`     // how results are shown; default: those of its fields
 	Settings *Settings `toml:"settings,omitempty" json:"settings,omitempty"` // default: those of package thermal
+
+	lines map[string]int // of the keys in the text that Read has read, for Explain
 }
 
 // Shape is that of the dish.
@@ -64,6 +69,9 @@ type Layer struct {
 	Cells     int        `toml:"cells,omitempty" json:"cells,omitempty" in:"0,20000"`        // default: a share of the settings'
 	Film      *Film      `toml:"film,omitempty,inline" json:"film,omitempty"`                // on its outer face; default: none
 	Rise      *Rise      `toml:"rise,omitempty,inline" json:"rise,omitempty"`                // default: none
+	Joins     string     `toml:"joins,omitempty" json:"joins,omitempty"`                     // the stage as which begins the layer is put on; default: there from the start
+	Leaves    string     `toml:"leaves,omitempty" json:"leaves,omitempty"`                   // the stage as which begins it is taken off; default: stays
+	JudgedAs  string     `toml:"judged_as,omitempty" json:"judged_as,omitempty"`             // meat, fish, dough or other; default other
 }
 
 // Film is a skin that vapour passes with difficulty.
@@ -97,12 +105,21 @@ type Stage struct {
 
 // Medium is what surrounds the dish.
 type Medium struct {
-	Kind        string      `toml:"kind,omitempty" json:"kind,omitempty"`                              // see the table in medium.go
+	Kind        string      `toml:"kind,omitempty" json:"kind,omitempty"`                              // what it is, with the coefficient, emissivity and humidity usual for it
 	Temperature Temp        `toml:"temperature,omitempty" json:"temperature,omitempty" in:"-200,1000"` // of every kind but insulated
+	Course      []Turn      `toml:"course,omitempty,inline" json:"course,omitempty"`                   // instead of the temperature: how it changes in the stage
 	H           Coefficient `toml:"h,omitempty" json:"h,omitempty" in:"0,1e5"`                         // default: of the kind; custom needs it
 	Emissivity  *float64    `toml:"emissivity,omitempty" json:"emissivity,omitempty" in:"0,1"`         // [-] default: of the kind; custom 0
 	Walls       Temp        `toml:"walls,omitempty" json:"walls,omitempty" in:"-200,1000"`             // that the surface sees; default: the temperature
 	Humidity    Humidity    `toml:"humidity,omitempty" json:"humidity,omitempty"`                      // default: of the kind; custom sealed
+}
+
+// Turn is a point of the course of a medium's temperature, which goes in straight lines
+// from point to point and is level before the first and after the last. Two points at
+// one time are a jump.
+type Turn struct {
+	Time        Time `toml:"time,omitempty" json:"time,omitempty" in:"0,34560000"` // since the stage began
+	Temperature Temp `toml:"temperature,omitempty" json:"temperature,omitempty" in:"-200,1000"`
 }
 
 // Condition ends a stage: exactly one of time, above, below, ice_gone, frozen, any and

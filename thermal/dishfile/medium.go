@@ -76,12 +76,15 @@ func mediumNames() string {
 	return strings.Join(out, ", ")
 }
 
-// build gives the medium of a checked m.
-func (m *Medium) build() thermal.Surroundings {
+// build gives the medium of a checked m, as it begins.
+func (m *Medium) build() thermal.Surroundings { return m.at(m.temps()[0]) }
+
+// at gives the medium at a temperature [°C].
+func (m *Medium) at(t float64) thermal.Surroundings {
 	var s thermal.Surroundings
 	for _, k := range mediumKinds {
 		if k.name == m.Kind {
-			s = k.make(si(m.Temperature))
+			s = k.make(t)
 		}
 	}
 	if m.H != "" {
@@ -106,6 +109,13 @@ type Place string
 
 const placeWant = "'centre', 'surface', '6 mm deep', '50 % into LAYER', 'coldest of LAYER', 'hottest of LAYER' or 'mean of LAYER'"
 
+// Find gives the place, or what is wrong with its text; whether the layer it names is in
+// a dish is another matter.
+func (p Place) Find() (thermal.Place, error) {
+	at, _, err := p.parse()
+	return at, err
+}
+
 // parse gives the place and the layer it names, if any.
 func (p Place) parse() (place thermal.Place, layer string, err error) {
 	text := string(p)
@@ -119,7 +129,7 @@ func (p Place) parse() (place thermal.Place, layer string, err error) {
 		prefix string
 		make   func(string) thermal.Place
 	}{{"coldest of ", thermal.ColdestOf}, {"hottest of ", thermal.HottestOf}, {"mean of ", thermal.MeanOf}} {
-		if name, ok := strings.CutPrefix(text, k.prefix); ok {
+		if name, ok := strings.CutPrefix(text, k.prefix); ok && name != "" {
 			return k.make(name), name, nil
 		}
 	}
@@ -128,7 +138,7 @@ func (p Place) parse() (place thermal.Place, layer string, err error) {
 			return thermal.Depth(x), "", nil
 		}
 	}
-	if share, name, ok := strings.Cut(text, " into "); ok {
+	if share, name, ok := strings.Cut(text, " into "); ok && name != "" {
 		if x, err := shares.read(share); err == nil && x >= 0 && x <= 1 {
 			return thermal.Within(name, x), name, nil
 		}

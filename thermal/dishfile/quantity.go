@@ -137,7 +137,7 @@ func (d *dimension) read(text string) (float64, error) {
 	for part := 0; part == 0 || rest != ""; part++ {
 		m := measure.FindStringSubmatch(rest)
 		switch {
-		case m == nil && isNumber(rest):
+		case isNumber(rest):
 			return 0, &textError{fmt.Sprintf("%q has no unit", text), d.what}
 		case m == nil || part > 0 && (!d.compound || negative || strings.HasPrefix(rest, "-")):
 			return 0, &textError{fmt.Sprintf("%q is no such quantity", text), d.what}

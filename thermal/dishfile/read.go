@@ -11,7 +11,8 @@ import (
 	"unicode/utf8"
 )
 
-// Read reads a dish file in TOML or JSON; name is what errors call it. A file that is
+// Read reads a dish file in TOML or JSON, or out of an outcome that WriteJSON has
+// written; name is what errors call it. A file that is
 // wrong gives all its faults at once, as Faults; one that cannot be read gives the
 // reader's error.
 func Read(r io.Reader, name string) (*File, error) {
@@ -27,12 +28,17 @@ func Read(r io.Reader, name string) (*File, error) {
 		rep.add("", b.problem, b.want)
 		return nil, rep.err()
 	}
+	if root, err = ofOutcome(root); err != nil {
+		rep.add("", err.Error(), "a dish file, or an outcome as this version writes it")
+		return nil, rep.err()
+	}
 	f := new(File)
 	rep.decode(root, reflect.ValueOf(f).Elem(), "")
 	f.check(rep)
 	if err := rep.err(); err != nil {
 		return nil, err
 	}
+	f.lines = rep.lines
 	return f, nil
 }
 
@@ -151,7 +157,7 @@ func (r *report) decodeTable(n *node, v reflect.Value, key string) {
 	for _, k := range n.keys {
 		field := -1
 		for i := range v.NumField() {
-			if keyOf(v.Type().Field(i)) == k {
+			if x := v.Type().Field(i); x.IsExported() && keyOf(x) == k {
 				field = i
 			}
 		}
@@ -167,7 +173,9 @@ func (r *report) decodeTable(n *node, v reflect.Value, key string) {
 func keysOf(t reflect.Type) []string {
 	var out []string
 	for f := range t.Fields() {
-		out = append(out, keyOf(f))
+		if f.IsExported() {
+			out = append(out, keyOf(f))
+		}
 	}
 	return out
 }

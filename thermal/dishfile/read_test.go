@@ -12,8 +12,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"example.com/thawfront/thermal"
 )
 
 const folder = "../../testdata/dish-files"
@@ -44,6 +42,7 @@ func TestRoundTrip(t *testing.T) {
 			require.NoError(t, write(f, &b))
 			again, err := Read(bytes.NewReader(b.Bytes()), "again")
 			require.NoError(t, err, b.String())
+			again.lines = f.lines // other texts
 			assert.Equal(t, f, again)
 		}
 	}
@@ -52,27 +51,22 @@ func TestRoundTrip(t *testing.T) {
 func TestGoodFilesRun(t *testing.T) {
 	for _, name := range good(t) {
 		f := readFile(t, name)
-		dish, err := f.Dish()
-		require.NoError(t, err)
-		schedule, err := f.Schedule()
-		require.NoError(t, err)
-		settings, err := f.RunSettings()
-		require.NoError(t, err)
-		run, err := thermal.Simulate(context.Background(), dish, schedule, settings)
+		outcome, err := f.Simulate(context.Background(), nil)
 		require.NoError(t, err, name)
-		assert.NotNil(t, run)
+		require.NoError(t, outcome.Stopped, name)
+		assert.NotNil(t, outcome.Report)
 	}
 }
 
 func TestValuesArrive(t *testing.T) {
 	f := readFile(t, folder+"/lamb-roll.toml")
-	d, err := f.Dish()
+	links, err := f.Chain()
 	require.NoError(t, err)
+	require.Len(t, links, 1)
+	d, s := links[0].Dish, links[0].Schedule
 	assert.InDelta(t, 0.00635, d.Layers[1].Thickness, 1e-15)
 	assert.Equal(t, 2e-9, d.Layers[1].Film.Permeance)
 	assert.Equal(t, 2.5, d.Layers[2].Rise.Points[1].Ratio)
-	s, err := f.Schedule()
-	require.NoError(t, err)
 	assert.InDelta(t, (425-32)/1.8, s[0].Medium.At(0).Fluid, 1e-12)
 	assert.Equal(t, 0.1, s[0].Brush.Mass)
 	assert.Equal(t, 3*time.Hour+30*time.Minute, s[2].Limit)
@@ -151,8 +145,9 @@ func FuzzRead(f *testing.F) {
 		require.NoError(t, file.WriteTOML(&b))
 		again, err := Read(bytes.NewReader(b.Bytes()), "again")
 		require.NoError(t, err, b.String())
+		again.lines = file.lines // another text
 		require.Equal(t, file, again)
-		_, err = file.Schedule()
+		_, err = file.Chain()
 		require.NoError(t, err)
 	})
 }

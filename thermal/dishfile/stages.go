@@ -1,12 +1,15 @@
 package dishfile
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"example.com/thawfront/geometry"
+	"example.com/thawfront/phasechange"
+	"example.com/thawfront/thermal"
 )
 
 func (f *File) checkStages(r *report, foods pantry) {
@@ -45,8 +48,8 @@ func (f *File) checkStages(r *report, foods pantry) {
 		if s.Limit != "" && s.Until.Time != "" && si(s.Limit) < si(s.Until.Time) && !r.has(key) {
 			r.add(below(key, "limit"), "the limit comes before the time the stage is to last", "a limit of at least "+quote(string(s.Until.Time))+", or none")
 		}
-		if !r.has(key) && !f.moist() {
-			unreachable(r, s.Until, until, lo, hi)
+		if !r.has(key) {
+			unreachable(r, s.Until, until, lo, hi, f.moist())
 		}
 	}
 }
@@ -90,8 +93,11 @@ func (s *Stage) span(lo, hi float64) (float64, float64) {
 		media = append(media, s.Patches[p])
 	}
 	for i := range media {
-		if m := media[i].build(); m.H > 0 || m.Emissivity > 0 {
-			lo, hi = min(lo, m.Fluid), max(hi, m.Fluid)
+		for _, t := range media[i].temps() {
+			m := media[i].at(t)
+			if m.H > 0 {
+				lo, hi = min(lo, m.Fluid), max(hi, m.Fluid)
+			}
 			if m.Emissivity > 0 {
 				lo, hi = min(lo, m.Walls), max(hi, m.Walls)
 			}
@@ -101,17 +107,30 @@ func (s *Stage) span(lo, hi float64) (float64, float64) {
 }
 
 // unreachable reports a threshold beyond all that the dish has met: the stage would
-// last until its limit. Where water moves, drying cools a surface below its medium.
-func unreachable(r *report, c *Condition, key string, lo, hi float64) {
-	if c.Above != "" && si(c.Above) > hi {
+// last until its limit. Where water moves, drying cools a surface below its medium, by 60
+// K at most in air of less than 100 °C, and taking up water warms it by a few kelvins.
+func unreachable(r *report, c *Condition, key string, lo, hi float64, moist bool) {
+	under, over := 0.0, 0.0
+	if moist {
+		under, over = 60, 5
+	}
+	if c.Above != "" && si(c.Above) > hi+over {
 		r.add(below(key, "above"), fmt.Sprintf("%s is never reached: nothing the dish meets is above %.4g C", quote(string(c.Above)), hi), "less, or a hotter medium")
 	}
-	if c.Below != "" && si(c.Below) < lo {
+	if c.Below != "" && si(c.Below) < lo-under {
 		r.add(below(key, "below"), fmt.Sprintf("%s is never reached: nothing the dish meets is below %.4g C", quote(string(c.Below)), lo), "more, or a colder medium")
 	}
 	for i := range c.All {
-		unreachable(r, &c.All[i], below(key, item("all", i)), lo, hi)
+		unreachable(r, &c.All[i], below(key, item("all", i)), lo, hi, moist)
 	}
+}
+
+// pressure is that of the file's settings [Pa].
+func (f *File) pressure() float64 {
+	if f.Settings == nil || f.Settings.Pressure == "" {
+		return phasechange.StandardPressure
+	}
+	return si(f.Settings.Pressure)
 }
 
 func (f *File) checkMedium(r *report, m *Medium, key string) {
@@ -120,18 +139,32 @@ func (f *File) checkMedium(r *report, m *Medium, key string) {
 		return
 	}
 	if m.Kind == insulated {
-		if m.Temperature != "" || m.H != "" || m.Emissivity != nil || m.Walls != "" || m.Humidity != "" {
+		if m.Temperature != "" || len(m.Course) > 0 || m.H != "" || m.Emissivity != nil || m.Walls != "" || m.Humidity != "" {
 			r.add(key, "an insulated medium exchanges nothing", "no other key than kind")
 		}
 		return
 	}
-	if m.Temperature == "" {
-		r.need(below(key, "temperature"), wanted(m.Temperature))
+	switch {
+	case m.Temperature == "" && len(m.Course) == 0:
+		r.need(below(key, "temperature"), wanted(m.Temperature)+", or a course")
+	case m.Temperature != "" && len(m.Course) > 0:
+		r.add(below(key, "course"), "temperature and course exclude each other", "one of them")
 	}
+	checkCourse(r, m.Course, below(key, "course"))
 	if m.Kind == custom && m.H == "" {
 		r.need(below(key, "h"), wanted(m.H))
 	}
+	if r.has(key) {
+		return
+	}
 	s := m.build()
+	for _, t := range m.temps() {
+		err := m.at(t).Humidity.Check(t, f.pressure())
+		if x, ok := errors.AsType[*thermal.InputError](err); ok {
+			r.add(below(key, "humidity"), fmt.Sprintf("%s %v in a medium of %.4g C", x.Field, x.Value, t), x.Want)
+			break
+		}
+	}
 	if m.Walls != "" && s.Emissivity == 0 {
 		r.add(below(key, "walls"), "walls are not seen by a surface of emissivity 0", "none, or an emissivity")
 	}

@@ -34,6 +34,9 @@ func (r *report) values(v reflect.Value, key string, limits string, depth int) {
 	case reflect.Struct:
 		for i := range v.NumField() {
 			f := v.Type().Field(i)
+			if !f.IsExported() {
+				continue
+			}
 			r.values(v.Field(i), below(key, keyOf(f)), f.Tag.Get("in"), depth+1)
 		}
 	case reflect.Slice:

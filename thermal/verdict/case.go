@@ -173,12 +173,16 @@ const (
 // follows checks that a run begins as the one before ended.
 func follows(place string, before, run *thermal.Run) error {
 	was, shared := before.End().Layers(), false
-	for _, l := range run.At(0).Layers() {
+	is, brushed := run.At(0).Layers(), run.Schedule[0].Brush != nil
+	for j, l := range is {
 		i := slices.IndexFunc(was, func(x thermal.LayerState) bool { return x.Name == l.Name })
 		if i < 0 {
 			continue
 		}
 		shared = true
+		if brushed && (j == 0 || j == len(is)-1) {
+			continue // what is brushed on as the run begins brings water and cools
+		}
 		if !(math.Abs(was[i].Mean-l.Mean) <= sameTemperature && math.Abs(was[i].Water-l.Water) <= sameWater*was[i].Mass) {
 			return &InputError{Place: place, Field: "start of " + l.Name, Value: fmt.Sprintf("%.4g °C, %.4g kg of water", l.Mean, l.Water),
 				Want: fmt.Sprintf("as the run before left it, %.4g °C and %.4g kg", was[i].Mean, was[i].Water)}

@@ -17,7 +17,7 @@ type Done struct {
 
 // String puts the wish into words.
 func (w Done) String() string {
-	return fmt.Sprintf("at least %s of %s brought to %g to %g °C", percent(w.Share), w.Layer, w.From, w.To)
+	return fmt.Sprintf("at least %s of %s brought to %.4g to %.4g °C", percent(w.Share), w.Layer, w.From, w.To)
 }
 
 func (Done) kind() string { return "done" }
@@ -86,7 +86,7 @@ type Rim struct {
 
 // String puts the wish into words.
 func (w Rim) String() string {
-	return fmt.Sprintf("no more than %s of %s ever over %g °C", millis(w.Most), w.Layer, w.Over)
+	return fmt.Sprintf("no more than %s of %s ever over %.4g °C", millis(w.Most), w.Layer, w.Over)
 }
 
 func (Rim) kind() string { return "rim" }
@@ -101,7 +101,7 @@ func (w Rim) fault(s *subject) *InputError {
 func (w Rim) judge(s *subject) Finding {
 	share, _, _ := s.last.PeakAbove(w.Layer, w.Over)
 	rim := s.rim(w.Layer, w.Over)
-	f := measured(rim, w.Most-rim, "m", fmt.Sprintf("%s of %s has been over %g °C, %s of its volume", millis(rim), w.Layer, w.Over, percent(share)))
+	f := measured(rim, w.Most-rim, "m", fmt.Sprintf("%s of %s has been over %.4g °C, %s of its volume", millis(rim), w.Layer, w.Over, percent(share)))
 	f.Layer = w.Layer
 	return f
 }

@@ -14,7 +14,7 @@ type Served struct {
 
 // String puts the wish into words.
 func (w Served) String() string {
-	return fmt.Sprintf("%v at %g to %g °C when served", w.Place, w.From, w.To)
+	return fmt.Sprintf("%v at %.4g to %.4g °C when served", w.Place, w.From, w.To)
 }
 
 func (Served) kind() string { return "served" }
