@@ -1,0 +1,3 @@
+// Package dishes holds the dish files that README.md beside it shows; its test holds the
+// figures given there.
+package dishes
