@@ -12,7 +12,8 @@ import (
 // [Food.InitialFreezingPoint], and is at least -25 °C; given bound water grows with
 // the solids, up to 0.95 of the water. Porosity stays: a food that shrinks or puffs
 // needs another, as with [Food.Baked]. Transport, holding and soak stay as well:
-// muscle that was dried expels less juice, and muscle that was wetted weeps.
+// muscle that was dried expels less juice. Water beyond what a food with muscle had
+// when raw stays in it, as in a [Mix].
 //
 // The error is a [*FoodError]: an invalid or a measured food, one without solids,
 // or a fraction outside its range.
@@ -66,6 +67,10 @@ func (f Food) withWater(fraction float64, name string) (Food, error) {
 	g := f.clone()
 	g.Name = name
 	g.Composition = f.Composition.withWater(fraction)
+	if h, c := g.Holding, &g.Composition; h != nil {
+		raw := h.RawWater * c.Protein
+		g.Holding = mixHolding([]muscle{{h, raw}}, math.Max(0, c.Water-raw), c.Protein)
+	}
 	if g.BoundWater != nil {
 		*g.BoundWater = math.Min(*f.BoundWater*stronger, greatestBound*fraction)
 	}
@@ -97,10 +102,12 @@ type Part struct {
 // Mix is the food that its parts make, evenly mixed by weight. Composition,
 // bound water and solutes add up, and the freezing point follows from the
 // combined solutes by Raoult's law, as in [Food.InitialFreezingPoint]. Air adds
-// up by volume, none being beaten in or knocked out. Group, structure, isotherm,
-// transport and holding are those of the part of greatest mass, nil if it has
-// none, the fat kind that of the greatest mass of fat. Soak is the mean over the
-// dry non-fat solids.
+// up by volume, none being beaten in or knocked out. Group, structure, isotherm
+// and transport are those of the part of greatest mass, nil if it has none, the fat
+// kind that of the greatest mass of fat. Soak is the mean over the dry non-fat
+// solids. Holding is that of all muscle in the mix, by the water each kind of it
+// has: what the mix lets go is their juice alone. Without muscle, and with less than
+// a kilogram of protein to 100 of water, it is nil.
 //
 // The error is a [*FoodError]: no part, an invalid or measured food, or a mass that
 // is not over 0.
@@ -129,13 +136,20 @@ func Mix(name string, parts ...Part) (Food, error) {
 
 	main := parts[largest].Food.clone()
 	f := Food{Name: name, Group: main.Group, Structure: main.Structure, Isotherm: main.Isotherm,
-		Transport: main.Transport, Holding: main.Holding}
-	var bound, solutes, volume, air, soaked, drySolids float64
+		Transport: main.Transport}
+	var muscles []muscle
+	var bound, solutes, volume, air, soaked, drySolids, water float64
 	var fats [fatKinds]float64
 	estimated := true
 	for _, p := range parts {
 		x, g := p.Mass/total, &p.Food
-		f.Composition = f.Composition.plus(g.Composition.scaled(x / g.Composition.Sum()))
+		c := g.Composition.scaled(x / g.Composition.Sum())
+		f.Composition = f.Composition.plus(c)
+		if h := g.Holding; h != nil {
+			muscles = append(muscles, muscle{h, h.RawWater * c.Protein})
+		} else {
+			water += c.Water
+		}
 		bound += x * g.Bound()
 		solutes += x * g.solutes()
 		v := x * g.volume()
@@ -148,6 +162,7 @@ func Mix(name string, parts ...Part) (Food, error) {
 		estimated = estimated && g.BoundWater == nil
 	}
 	f.Porosity = air / volume
+	f.Holding = mixHolding(muscles, water, f.Composition.Protein)
 	if drySolids > 0 {
 		f.Soak = min(soaked/drySolids, greatestSoak)
 	}

@@ -43,6 +43,12 @@ func (h *WaterHolding) Kept(t float64) float64 {
 	return h.RawWater * (1 - a.Lost - s*(b.Lost-a.Lost))
 }
 
+// lost is the share [-] of the raw water that is not kept at t [°C].
+func (h *WaterHolding) lost(t float64) float64 {
+	a, b, s := h.between(t)
+	return a.Lost + s*(b.Lost-a.Lost)
+}
+
 // Rate is the rate of the approach to [WaterHolding.Kept] at t [°C] [1/s]: its
 // logarithm is a straight line between the points; beyond them it is that of the
 // end.
