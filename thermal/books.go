@@ -11,7 +11,7 @@ type EnergyAudit struct {
 	Steam     float64 `json:"steam_J"`     // [J] carried away by steam, above liquid water at 0 °C
 	Drip      float64 `json:"drip_J"`      // [J] carried away by juice and dew that ran off
 	Brushed   float64 `json:"brushed_J"`   // [J] brought by what was brushed on
-	Stored    float64 `json:"stored_J"`    // [J] rise of the energy in the dish
+	Stored    float64 `json:"stored_J"`    // [J] rise of the energy in the dish, juice on its way counted
 	Residual  float64 `json:"residual_J"`  // [J] Stored - (In - Steam - Drip + Brushed)
 	Relative  float64 `json:"relative"`    // [-] |Residual| over Exchanged, or over the heat of 1 mK in the dish if that is more
 }
@@ -19,7 +19,7 @@ type EnergyAudit struct {
 // WaterAudit is the water account of a run.
 type WaterAudit struct {
 	Start float64 `json:"start_kg"` // [kg]
-	End   float64 `json:"end_kg"`   // [kg]
+	End   float64 `json:"end_kg"`   // [kg] with juice on its way from one layer to another
 	Steam float64 `json:"steam_kg"` // [kg] boiled away
 
 	// Only where water moves:
@@ -39,7 +39,8 @@ type books struct {
 	evaporated, condensed            kahan // [kg]
 	drip, dripHeat                   kahan // [kg], [J]
 	brushed, brushedHeat             kahan
-	juice                            []kahan // [kg] by layer
+	juice                            []kahan   // [kg] by layer
+	late, lateHeat                   []float64 // [kg], [J] by cell: juice on its way at the end
 	storedStart, storedEnd           float64
 	waterStart, waterEnd             float64
 	milliKelvin                      float64
@@ -79,6 +80,15 @@ func (b *books) open(s *system, u []float64) {
 
 func (b *books) close(s *system, u []float64) {
 	b.storedEnd, b.waterEnd = stored(s, u), s.water(u)
+	if s.wet == nil || !s.wet.some {
+		return
+	}
+	b.late, b.lateHeat = s.wet.due, s.wet.dueHeat
+	for i, mass := range b.late { // it is in the dish, though in no cell yet
+		b.waterEnd += mass
+		b.storedEnd += b.lateHeat[i]
+		b.soaked(mass, b.lateHeat[i])
+	}
 }
 
 // gains books what a step carried.

@@ -53,7 +53,7 @@ func (c threshold) String() string {
 	if c.sign < 0 {
 		word = "below"
 	}
-	return fmt.Sprintf("%v is %s %g °C", c.place, word, c.t)
+	return fmt.Sprintf("%v is %s %.4g °C", c.place, word, c.t)
 }
 
 func (c threshold) margin(s *State) float64 {
@@ -96,7 +96,7 @@ func Frozen(share float64) Condition { return frozen(share) }
 type frozen float64
 
 func (f frozen) String() string {
-	return fmt.Sprintf("%g %% of the freezable water is ice everywhere", 100*float64(f))
+	return fmt.Sprintf("%.4g %% of the freezable water is ice everywhere", 100*float64(f))
 }
 
 func (f frozen) margin(s *State) float64 {

@@ -1,5 +1,7 @@
 package thermal
 
+import "math"
+
 // inlet is juice on its way into cells. What a step sets free comes in at a constant
 // rate over as long as that step took, up to seepTime, so that nothing jumps even if
 // the next step is cut short.
@@ -50,6 +52,76 @@ func (in *inlet) arrive(h float64) (mass, heat float64) {
 	}
 	in.over = min(h, seepTime)
 	return mass, heat
+}
+
+// late is the juice [kg] still due to cells first..end when a step of h [s] of which
+// these are the rates is a time dt [s] old.
+func (in *inlet) late(first, end int, dt float64) (mass float64) {
+	for i := first; i < end; i++ {
+		mass += math.Max(0, in.due[i]-in.water[i]*math.Max(0, dt))
+	}
+	return mass
+}
+
+// transit remembers the juice on its way to each layer, step by step.
+type transit struct {
+	layers    int
+	left, due []float64    // [kg] of what was due as a step began at its end; with what the step let go
+	rates     [][2]float64 // [-] at which that was let go at the start and end of the step, 1 if evenly
+}
+
+// arrived notes what is left at the end of a step, before what it let go is sent.
+func (t *transit) arrived(w *wet, m *model) {
+	t.layers = len(m.names)
+	t.left = w.inlet.byLayer(t.left, m)
+}
+
+// sent notes what is due once that has been sent. The step of h [s] let gain go, its
+// flows at its start and end were those.
+func (t *transit) sent(w *wet, m *model, h float64, gain, start, end []float64) {
+	t.due = w.inlet.byLayer(t.due, m)
+	var all, first, last float64
+	for l := range w.layers {
+		all += w.layerFlows(gain, l)[2]
+		first += w.layerFlows(start, l)[2]
+		last += w.layerFlows(end, l)[2]
+	}
+	rates := [2]float64{1, 1}
+	if all > 0 {
+		rates = [2]float64{h * first / all, h * last / all}
+	}
+	t.rates = append(t.rates, rates)
+}
+
+// byLayer adds the juice due to each layer to a list.
+func (in *inlet) byLayer(list []float64, m *model) []float64 {
+	for l := range m.names {
+		mass := 0.0
+		if in.some {
+			first, end := m.mesh.Span(l)
+			mass = in.late(first, end, 0)
+		}
+		list = append(list, mass)
+	}
+	return list
+}
+
+// at is the juice [kg] on its way to each layer a share theta into step k, or nil if
+// there is none to speak of.
+func (t *transit) at(k int, theta float64) []float64 {
+	if t.layers == 0 {
+		return nil
+	}
+	out, from := make([]float64, t.layers), k*t.layers
+	gone := hermite(theta, 0, between(t.rates[k][0], 3), 1, between(t.rates[k][1], 3))
+	for l := range out {
+		left, due, before := t.left[from+l], t.due[from+l], 0.0
+		if k > 0 {
+			before = t.due[from-t.layers+l]
+		}
+		out[l] = before + theta*(left-before) + gone*(due-left)
+	}
+	return out
 }
 
 // send lets juice [kg] of an enthalpy [J/kg] come in to cell i.

@@ -9,7 +9,9 @@ import "math"
 // with, so that both accounts stay whole. It reports whether a cell changed at once.
 func (c *course) drain(h float64) (changed bool) {
 	p, w := c.step, c.sys.wet
+	way := &c.run.transit
 	c.run.books.soaked(w.arrive(h))
+	way.arrived(w, c.model)
 	for l := range w.layers {
 		f := w.layerFlows(p.gain, l)
 		if mass := f[2]; mass > 0 {
@@ -17,6 +19,8 @@ func (c *course) drain(h float64) (changed bool) {
 			c.pass(l, mass-c.seep(l, mass, enthalpy, h), enthalpy)
 		}
 	}
+	way.sent(w, c.model, h, p.gain, p.rEnd, p.rate)
+	p.restarted = p.restarted || w.some // spread will change the rates
 	for i := range w.skins {
 		if c.runOff(w.skins[i].surface) {
 			changed = true

@@ -59,9 +59,9 @@ func (p Place) String() string {
 	case skin:
 		return "the surface"
 	case depth:
-		return fmt.Sprintf("%g mm below the surface", p.at*1e3)
+		return fmt.Sprintf("%.6g mm below the surface", p.at*1e3)
 	case within:
-		return fmt.Sprintf("%g %% into %q", p.at*100, p.layer)
+		return fmt.Sprintf("%.4g %% into %q", p.at*100, p.layer)
 	case coldest:
 		return fmt.Sprintf("the coldest of %q", p.layer)
 	case hottest:

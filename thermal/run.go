@@ -77,6 +77,7 @@ type Run struct {
 	stages   []*compiledStage
 	history  history
 	books    books
+	transit  transit
 	duration float64 // [s]
 	glazed   float64 // [kg] dry matter brushed on in earlier runs
 	glaze    []brushed
@@ -101,12 +102,26 @@ func (r *Run) contents() *contents {
 	copy(c.ratio, f.ratio)
 	if len(f.u) > len(c.u) {
 		copy(c.water, f.u[len(c.u):])
+		for i, mass := range r.books.late { // what was on its way arrives
+			v := r.model.mesh.Cells[i].Volume
+			c.water[i] += mass / v
+			c.u[i] += r.books.lateHeat[i] / v
+		}
 		return c
 	}
 	for i := range f.anchors {
 		c.water[i] = f.anchors[i].Water()
 	}
 	return c
+}
+
+// stepped is up to when [s] steps have been made.
+func (r *Run) stepped() float64 {
+	n := len(r.history.steps)
+	if n == 0 {
+		return 0
+	}
+	return r.history.steps[n-1].start + r.history.steps[n-1].h
 }
 
 // Duration is how long the run lasted.
@@ -133,6 +148,7 @@ func (r *Run) at(t float64) *State {
 	var stage *compiledStage
 	since, jump := 0.0, math.Inf(1)
 	var risen []float32
+	var late []float64
 	if len(r.history.steps) == 0 || t >= r.duration {
 		copy(u, r.final.u)
 		sys.setRatios(m, single(r.final.ratio))
@@ -141,6 +157,9 @@ func (r *Run) at(t float64) *State {
 		stage, since = r.stages[last], seconds(r.Stages[last].End-r.Stages[last].Start)
 		if n := len(r.history.steps); n > 0 && r.history.steps[n-1].stage == last {
 			jump = r.history.steps[n-1].jump
+		}
+		if n := len(r.history.steps); n > 0 {
+			late = r.transit.at(n-1, 1)
 		}
 	} else {
 		k := r.history.find(t)
@@ -151,6 +170,7 @@ func (r *Run) at(t float64) *State {
 		}
 		theta := math.Max(0, math.Min(1, (t-s.start)/s.h))
 		s.dense(theta, sys, u)
+		late = r.transit.at(k, theta)
 		stage, since, jump = r.stages[s.stage], s.since+theta*s.h, s.jump
 	}
 	own := *stage // reading notes the span of the media: not in what others read
@@ -159,6 +179,7 @@ func (r *Run) at(t float64) *State {
 	state := newState(m, sys)
 	state.run = r
 	state.look(sys)
+	state.inlet, state.late = nil, late
 	sys.setRatios(m, risen)
 	state.clock, state.sinceStage = t, since
 	return &state
@@ -258,11 +279,13 @@ func (r *Run) Met(i int) (at time.Duration, met bool) {
 	return 0, false
 }
 
-// Lost is the water the dish has lost in this run [kg], as steam, into the air and as
-// drip, less what condensed on it and was brushed on.
+// Lost is the water that has left the dish in this run [kg], as steam, into the air and
+// as drip, less what condensed on it; negative if more condensed. What was brushed on
+// is no loss regained: the dish ends with its mass at the start and what was brushed
+// on, less this.
 func (r *Run) Lost() float64 {
 	w := &r.Water
-	return w.Steam + w.Evaporated - w.Condensed + w.Drip - w.Brushed
+	return w.Steam + w.Evaporated - w.Condensed + w.Drip
 }
 
 // dry is the dry matter [kg] that was brushed on up to a time.

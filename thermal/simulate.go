@@ -269,7 +269,7 @@ func (c *course) inspect() outcome {
 
 // wetSlack [K] is how far temperatures may leave the span of start and media when
 // water moves: evaporation cools below all of them, sorption warms.
-const wetSlack = 60
+const wetSlack = 80
 
 // rangeSlack [K] lets a dish that starts at the end of what the properties cover pass
 // it by what evaporation takes off.

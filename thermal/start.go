@@ -138,7 +138,8 @@ type Carried struct {
 // must stay at its radius: layers are added to or taken from the outside.
 //
 // A run without Settings.Moisture has no room for water beyond a food's own: what a
-// place took up in an earlier run with it is left out.
+// place took up in an earlier run with it is left out. Juice on its way from one layer to
+// another as the earlier run ended arrives at once.
 //
 // The ice curve of the settings must stay. If the pressure changes, water boils
 // from then on as the new one has it.

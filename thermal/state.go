@@ -17,6 +17,8 @@ type State struct {
 	moist      []moistState         // by cell, where it moves
 	temp, k    []float64            // by cell
 	skins      []float64            // by surface
+	inlet      *inlet               // of a run under way: juice on its way
+	late       []float64            // [kg] by layer, juice on its way in a run that is over
 	mesh       *geometry.Mesh       // as risen
 	clock      float64              // [s] since the start of the run
 	sinceStage float64              // [s] since the start of the stage
@@ -48,6 +50,7 @@ func (s *State) look(sys *system) {
 	copy(s.k, sys.k)
 	if sys.wet != nil {
 		sys.wet.look(s)
+		s.inlet = &sys.wet.inlet
 		return
 	}
 	for i := range sys.surfaces {
@@ -64,6 +67,16 @@ func (s *State) Time() time.Duration { return duration(s.clock) }
 
 // StageTime is the time since the start of the stage.
 func (s *State) StageTime() time.Duration { return duration(s.sinceStage) }
+
+// Stage is the stage that the run is in, counted from 0.
+func (s *State) Stage() int {
+	began := duration(s.clock - s.sinceStage)
+	i := len(s.run.Stages) - 1
+	for i > 0 && s.run.Stages[i].Start > began+1 { // a nanosecond is rounding
+		i--
+	}
+	return i
+}
 
 // Temperature is the temperature [°C] at a place, or an *UnknownPlaceError.
 func (s *State) Temperature(p Place) (float64, error) {
@@ -116,8 +129,8 @@ func (s *State) sum(first, end int) (lowest, highest, mean float64) {
 }
 
 // Content is the water (liquid and ice) and the ice at a place [kg/kg of original
-// food]: of the cell that holds a point, or the mean of a layer. A place that is not in
-// the dish gives an *UnknownPlaceError.
+// food]: of the cell that holds a point, or the mean of a layer with juice on its way to
+// it. A place that is not in the dish gives an *UnknownPlaceError.
 func (s *State) Content(p Place) (water, ice float64, err error) {
 	at, err := p.resolve(s.model)
 	if err != nil {
@@ -126,6 +139,7 @@ func (s *State) Content(p Place) (water, ice float64, err error) {
 	first, end := at.cell, at.cell+1
 	if at.kind == coldest || at.kind == hottest || at.kind == mean {
 		first, end = at.first, at.end
+		water = s.onItsWay(s.model.mesh.Cells[first].Layer)
 	}
 	var mass float64
 	for i := first; i < end; i++ {
@@ -272,12 +286,12 @@ type LayerState struct {
 	Coldest   float64 `json:"coldest_C"`   // [°C] surface included
 	Hottest   float64 `json:"hottest_C"`   // [°C] surface included
 	Mean      float64 `json:"mean_C"`      // [°C] by volume
-	Mass      float64 `json:"mass_kg"`     // [kg]
+	Mass      float64 `json:"mass_kg"`     // [kg] with the juice of other layers on its way to it
 	Thickness float64 `json:"thickness_m"` // [m] as risen
 	// WaterActivity is the mean by volume [-]; 0 where it is not known, of food given by
 	// measured curves.
 	WaterActivity float64 `json:"water_activity"`
-	Water         float64 `json:"water_kg"` // [kg] liquid and ice
+	Water         float64 `json:"water_kg"` // [kg] liquid and ice, and juice on its way to it
 	Ice           float64 `json:"ice_kg"`   // [kg]
 }
 
@@ -299,7 +313,25 @@ func (s *State) Layers() []LayerState {
 		l.Water += w * c.Volume
 		l.Ice += s.ice(i) * c.Volume
 	}
+	for l := range out {
+		late := s.onItsWay(l)
+		out[l].Mass += late
+		out[l].Water += late
+	}
 	return out
+}
+
+// onItsWay is the juice [kg] that is due to layer l, but in none of its cells yet.
+// While a step is being made it does not count what that lets go.
+func (s *State) onItsWay(l int) float64 {
+	switch {
+	case s.late != nil:
+		return s.late[l]
+	case s.inlet == nil || !s.inlet.some:
+		return 0
+	}
+	first, end := s.model.mesh.Span(l)
+	return s.inlet.late(first, end, s.clock-s.run.stepped())
 }
 
 // total sums a quantity of the layers.

@@ -108,11 +108,16 @@ func TestWetAndDryChain(t *testing.T) {
 			assert.InEpsilon(t, restored, third.Water.Start, 1e-9, "dry to wet")
 			sameTemperatures := func(a, b *State, what string) {
 				for i := range a.temp {
+					if late := first.books.late; what == "wet to dry" && late != nil && late[i] > 0 {
+						continue // juice that was on its way has come in
+					}
 					// a cell from which steam flows is some 0.1 K above its boiling point
 					assert.InDelta(t, a.temp[i], b.temp[i], 0.2, "%s, cell %d", what, i)
 				}
 			}
 			sameTemperatures(first.End(), second.At(0), "wet to dry")
+			d.Start = From(first)
+			sameTemperatures(mustRun(t, d, cool, &wet).At(0), second.At(0), "wet or dry from wet")
 			sameTemperatures(second.End(), third.At(0), "dry to wet")
 		})
 	}
