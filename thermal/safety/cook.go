@@ -70,11 +70,19 @@ func judgeRows(h *History, rows []Row, sign float64) outcome {
 	}
 	if math.IsInf(first, 1) {
 		o := outcome{verdict: Fail, margin: math.Min(shift, math.Copysign(0, -1)), unit: "K"}
-		o.text = side + deg(row.Temperature+sign*shift) + " for " + span(row.Time.Seconds()) + ", " + deg(row.Temperature) + " asked for"
+		o.text = side + deg(row.Temperature+sign*shift) + forTime(row) + ", " + deg(row.Temperature) + " asked for"
 		return o
 	}
 	return outcome{verdict: Pass, margin: math.Max(shift, 0), unit: "K", at: &first,
-		text: side + deg(row.Temperature) + " for " + span(row.Time.Seconds())}
+		text: side + deg(row.Temperature) + forTime(row)}
+}
+
+// forTime tells how long a row asks for; a temperature that is to be reached takes none.
+func forTime(r Row) string {
+	if r.Time <= 0 {
+		return ""
+	}
+	return " for " + span(r.Time.Seconds())
 }
 
 // slack finds the greatest shift [K] by which a table can be made harder and one

@@ -154,7 +154,7 @@ func newSubject(runs []*thermal.Run) (*subject, error) {
 		reason := run.Stages[ended].Reason
 		unfinished := i == len(runs)-1 && len(run.Stages) < len(run.Schedule) // a chain that goes on leaves nothing open
 		if s.broken == "" && (unfinished || reason == thermal.Interrupted || reason == thermal.Failed) {
-			s.broken = fmt.Sprintf("what comes after %s of run %d, where the run ended: %s", stageName(run.Stages[ended].Name, ended), i+1, reason)
+			s.broken = fmt.Sprintf("what comes after %s of run %d, where the run ended: %s", s.stageName(i, ended), i+1, reason)
 		}
 	}
 	s.last = runs[len(runs)-1]
@@ -226,12 +226,20 @@ func (s *subject) still(first int) (missing []string) {
 	return missing
 }
 
-// stageName names a stage for readers.
-func stageName(name string, i int) string {
-	if name == "" {
-		return fmt.Sprintf("stage %d", i+1)
+// stageName names a stage of a run for readers.
+func (s *subject) stageName(run, stage int) string {
+	if name := s.runs[run].Stages[stage].Name; name != "" {
+		return fmt.Sprintf("%q", name)
 	}
-	return fmt.Sprintf("%q", name)
+	return fmt.Sprintf("stage %d", s.stageNumber(run, stage))
+}
+
+// stageNumber counts the stages through the chain, from 1.
+func (s *subject) stageNumber(run, stage int) int {
+	for _, r := range s.runs[:run] {
+		stage += len(r.Stages)
+	}
+	return stage + 1
 }
 
 // stageOf is the last stage of a run that had begun by a time.

@@ -79,7 +79,7 @@ func (w Crisp) mend(s *subject, f *Finding) *ranked {
 		c.Why += fmt.Sprintf("; %s a minute became crisp then", percent(60*dries))
 	}
 	c.try(len(s.runs)-1, stage, nil, &longer)
-	c.Do = fmt.Sprintf("make %s about %s longer, or hotter", name, minutes(longer))
+	c.Do = fmt.Sprintf("make %s %s longer, or hotter", name, about(longer))
 	return c
 }
 
@@ -136,7 +136,7 @@ type Colour struct {
 
 // String puts the wish into words.
 func (w Colour) String() string {
-	return fmt.Sprintf("a crust of lightness L* %g to %g", w.Darkest, w.Lightest)
+	return fmt.Sprintf("a crust of lightness L* %.4g to %.4g", w.Darkest, w.Lightest)
 }
 
 func (Colour) kind() string { return "colour" }
@@ -146,7 +146,7 @@ func (w Colour) fault(*subject) *InputError {
 		return f
 	}
 	if !(w.Darkest < w.Lightest) {
-		return &InputError{Field: "lightest", Value: w.Lightest, Want: fmt.Sprintf("more than darkest, %g", w.Darkest)}
+		return &InputError{Field: "lightest", Value: w.Lightest, Want: fmt.Sprintf("more than darkest, %.4g", w.Darkest)}
 	}
 	return nil
 }
@@ -198,10 +198,10 @@ func (w Colour) mend(s *subject, f *Finding) *ranked {
 		c.Do = fmt.Sprintf("make %s %s than %s", name, way, deg(m))
 	case more > 0:
 		c.try(len(s.runs)-1, stage, nil, &more)
-		c.Do = fmt.Sprintf("make %s about %s longer, or hotter than %s", name, minutes(more), deg(m))
+		c.Do = fmt.Sprintf("make %s %s longer, or hotter than %s", name, about(more), deg(m))
 	default:
 		c.try(len(s.runs)-1, stage, nil, &more)
-		c.Do = fmt.Sprintf("make %s about %s shorter, or cooler than %s", name, minutes(-more), deg(m))
+		c.Do = fmt.Sprintf("make %s %s shorter, or cooler than %s", name, about(-more), deg(m))
 	}
 	c.Why = fmt.Sprintf("the surface was over %d °C for %s and came to L* %.0f", browning, minutes(hot), *f.Value)
 	return c

@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"fmt"
 	"slices"
 
 	"example.com/thawfront/thermal"
@@ -21,12 +22,25 @@ func (s *subject) describe() *Report {
 			r.Stages = append(r.Stages, x)
 		}
 		for _, e := range run.Events {
-			r.Timeline = append(r.Timeline, Moment{Time: s.begins[i] + e.Time.Seconds(), Run: i + 1, Kind: e.Kind.String(), Text: e.Text})
+			words := e.Text
+			if e.Kind == thermal.StageBegins {
+				words = s.begin(i, e.Stage)
+			}
+			r.Timeline = append(r.Timeline, Moment{Time: s.begins[i] + e.Time.Seconds(), Run: i + 1, Kind: e.Kind.String(), Text: words})
 		}
 	}
 	r.Duration = s.begins[len(s.runs)-1] + s.last.Duration().Seconds()
 	r.End = s.outcome()
 	return r
+}
+
+// begin tells of a stage that it begins, counted through the chain.
+func (s *subject) begin(run, stage int) string {
+	words := fmt.Sprintf("stage %d", s.stageNumber(run, stage))
+	if name := s.runs[run].Stages[stage].Name; name != "" {
+		words += fmt.Sprintf(" (%q)", name)
+	}
+	return words + " begins"
 }
 
 // outcome is the dish at the end.
@@ -45,7 +59,7 @@ func (s *subject) outcome() End {
 	return e
 }
 
-// lost is the water [kg] that all runs lost.
+// lost is the water [kg] that all runs lost, negative if more condensed.
 func (s *subject) lost() (sum float64) {
 	for _, run := range s.runs {
 		sum += run.Lost()

@@ -198,7 +198,7 @@ func (s *subject) gentler(layer string, limit float64, kept func(float64) bool) 
 	run := s.runs[h.run]
 	start, end := times(run, h.stage)
 	in := ""
-	if len(s.runs) > 1 {
+	if len(s.runs) > 1 && run.Stages[h.stage].Name != "" {
 		in = fmt.Sprintf(" of run %d", h.run+1)
 	}
 	c := &ranked{rank: forRim}
@@ -218,7 +218,7 @@ func (s *subject) gentler(layer string, limit float64, kept func(float64) bool) 
 	if err != nil {
 		return nil
 	}
-	name := stageName(run.Stages[h.stage].Name, h.stage)
+	name := s.stageName(h.run, h.stage)
 	down := over * (m - coldest) / math.Max(limit+over-coldest, over) // the excess is at the depth that may just be kept
 	cooler := m - down
 	c.try(h.run, h.stage, &cooler, nil)
@@ -235,14 +235,14 @@ func (s *subject) gentler(layer string, limit float64, kept func(float64) bool) 
 func (s *subject) shorten(c *ranked, h heated, stage int, over float64, in string, later bool) *ranked {
 	run := s.runs[h.run]
 	start, end := times(run, stage)
-	name, m := stageName(run.Stages[stage].Name, stage), medium(run, stage, run.Stages[stage].End)
+	name, m := s.stageName(h.run, stage), medium(run, stage, run.Stages[stage].End)
 	cut := (end - start) / 2
 	if rise := h.trace.slope(start, end); rise > 0 {
 		cut = math.Min(cut, over/rise)
 	}
 	longer := -cut
 	c.try(h.run, stage, nil, &longer)
-	c.Do = fmt.Sprintf("make %s%s about %s shorter", name, in, minutes(cut))
+	c.Do = fmt.Sprintf("make %s%s %s shorter", name, in, about(cut))
 	c.Why = fmt.Sprintf("the outside of it came to %s, %s too much, and rose by %s at the end of %s, at %s",
 		deg1(h.peak), kelvin(over), aMinute(h.trace.slope(start, end)), name, deg(m))
 	if later {

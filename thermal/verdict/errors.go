@@ -45,7 +45,7 @@ func band(from, to float64) *InputError {
 		return f
 	}
 	if !(from < to) {
-		return &InputError{Field: "to [°C]", Value: to, Want: fmt.Sprintf("more than from, %g", from)}
+		return &InputError{Field: "to [°C]", Value: to, Want: fmt.Sprintf("more than from, %.4g", from)}
 	}
 	return nil
 }

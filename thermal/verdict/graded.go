@@ -124,7 +124,7 @@ func (w Graded) mend(s *subject, _ *Finding) *ranked {
 	if !ok {
 		return nil
 	}
-	name := stageName(s.runs[h.run].Stages[h.stage].Name, h.stage)
+	name := s.stageName(h.run, h.stage)
 	m := medium(s.runs[h.run], h.stage, span(h.at))
 	if under >= over {
 		return &ranked{rank: forDoneness, Change: Change{
@@ -178,7 +178,7 @@ func (w Set) mend(s *subject, _ *Finding) *ranked {
 	}
 	if rise := tr.slope(start, end); rise > 0 && (baked-least)/rise < end-start && least < baked {
 		longer := (baked - least) / rise
-		c.Do = fmt.Sprintf("make %s about %s longer", name, minutes(longer))
+		c.Do = fmt.Sprintf("make %s %s longer", name, about(longer))
 		c.try(len(s.runs)-1, stage, nil, &longer)
 	} else {
 		c.Do = fmt.Sprintf("make %s longer or hotter, or %s thinner", name, w.Layer)

@@ -61,7 +61,7 @@ type End struct {
 	Centre    float64 `json:"centre_C"`   // [°C]
 	Surface   float64 `json:"surface_C"`  // [°C]
 	Mass      float64 `json:"mass_kg"`    // [kg]
-	Lost      float64 `json:"lost_kg"`    // [kg] water lost by all runs, as far as they know
+	Lost      float64 `json:"lost_kg"`    // [kg] water lost by all runs, as far as they know; negative if more condensed
 	LostShare float64 `json:"lost"`       // [-] of the mass at the end and what was lost
 	LostKnown bool    `json:"lost_known"` // whether water moved in all runs; else only boiling counts
 	Ice       float64 `json:"ice_kg"`     // [kg]

@@ -83,7 +83,7 @@ func (s *subject) mendRule(f *failure) ranked {
 				c.Do, c.Try = c.Do+": "+w.Do, w.Try
 			}
 		case f.Unit == "s":
-			c.Do += fmt.Sprintf(": hold it for %s longer", minutes(-*f.Margin))
+			c.Do += fmt.Sprintf(": hold it for %s longer", briefly(-*f.Margin))
 			c.Else = nil
 		}
 	case safety.Cooling:

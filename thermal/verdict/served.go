@@ -60,7 +60,7 @@ func times(run *thermal.Run, stage int) (start, end float64) {
 // named gives the name of a stage of the last run, and its medium [°C] at its end.
 func (s *subject) named(stage int) (name string, at float64) {
 	x := s.last.Stages[stage]
-	return stageName(x.Name, stage), medium(s.last, stage, x.End)
+	return s.stageName(len(s.runs)-1, stage), medium(s.last, stage, x.End)
 }
 
 // warmer is what brings a place from t up to a target [°C].
@@ -82,7 +82,7 @@ func (s *subject) warmer(p thermal.Place, t, target float64) *ranked {
 		if rise := tr.slope(start, end); rise > 0 && lacks/rise <= end-start {
 			name, _ := s.named(stage)
 			longer := lacks / rise
-			c.Do = fmt.Sprintf("let %s go on for about %s", name, minutes(longer))
+			c.Do = fmt.Sprintf("let %s go on for %s", name, about(longer))
 			c.Why = fmt.Sprintf("%v was rising by %s when it ended, and %s are missing", p, aMinute(rise), kelvin(lacks))
 			c.try(run, stage, nil, &longer)
 			return c
@@ -114,7 +114,7 @@ func (s *subject) cooler(p thermal.Place, t, from, to float64) *ranked {
 	start, end := times(s.last, stage)
 	if at, ok := tr.passed(middle, start); ok && at < end {
 		longer := at - end
-		c.Do = fmt.Sprintf("end %s about %s earlier", name, minutes(-longer))
+		c.Do = fmt.Sprintf("end %s %s earlier", name, about(-longer))
 		c.try(len(s.runs)-1, stage, nil, &longer)
 		c.Why = fmt.Sprintf("%v passed %s then, and is at %s at the end", p, deg(middle), deg1(t))
 		return c
@@ -132,7 +132,7 @@ type Even struct {
 
 // String puts the wish into words.
 func (w Even) String() string {
-	return fmt.Sprintf("%s within %g K when served", w.Layer, w.Most)
+	return fmt.Sprintf("%s within %.4g K when served", w.Layer, w.Most)
 }
 
 func (Even) kind() string { return "even" }

@@ -91,7 +91,7 @@ func (t *text) came(r *Report) {
 	if !e.LostKnown {
 		known = ", as far as it is known: where water stands still only boiling counts"
 	}
-	t.line("It weighs %s and has lost %s of water, %s%s.", grams(e.Mass), grams(e.Lost), percent(e.LostShare), known)
+	t.line("It weighs %s and has %s%s.", grams(e.Mass), lostOrGained(e.Lost, e.LostShare), known)
 	if e.Ice > noIce*e.Mass {
 		t.line("%s of ice are left.", grams(e.Ice))
 	}

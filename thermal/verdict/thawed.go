@@ -39,7 +39,7 @@ func (Thawed) mend(s *subject, f *Finding) *ranked {
 	melts := -s.rate(stages[0], (*thermal.State).Ice)
 	c.Why = fmt.Sprintf("%s of ice are left, and %s a minute melted when %s ended", grams(*f.Value), grams(60*melts), name)
 	if longer := *f.Value / melts; melts > 0 && longer < maxLonger {
-		c.Do = fmt.Sprintf("let %s go on for about %s", name, minutes(longer))
+		c.Do = fmt.Sprintf("let %s go on for %s", name, about(longer))
 		c.try(len(s.runs)-1, stages[0], nil, &longer)
 		return c
 	}

@@ -27,7 +27,7 @@ func (w Loss) judge(s *subject) Finding {
 	}
 	lost := s.lost()
 	share := lost / (s.end.Mass() + lost)
-	return measured(share, w.Most-share, "-", fmt.Sprintf("%s of water were lost, %s", grams(lost), percent(share)))
+	return measured(share, w.Most-share, "-", "it has "+lostOrGained(lost, share))
 }
 
 func (w Loss) mend(s *subject, _ *Finding) *ranked {
@@ -37,7 +37,7 @@ func (w Loss) mend(s *subject, _ *Finding) *ranked {
 		dripped += run.Water.Drip
 		dried += run.Water.Steam + run.Water.Evaporated - run.Water.Condensed
 	}
-	c.Why = fmt.Sprintf("%s dripped off as juice or dew, %s went off as vapour", grams(dripped), grams(dried))
+	c.Why = fmt.Sprintf("%s dripped off as juice or dew, %s went off as vapour", grams(dripped), grams(math.Max(0, dried)))
 	if dripped > dried {
 		c.Do = "cook it to a lower temperature: heat squeezes juice out"
 		return c
