@@ -62,14 +62,19 @@ func (f *File) schedule() (out thermal.Schedule) {
 			stage.Patches[geometry.Patch(p)] = m.around()
 		}
 		if b := s.Brush; b != nil {
-			stage.Brush = &thermal.Brush{Food: foods.find(&report{}, "", b.Food), Mass: si(b.Amount), Temperature: 20, Patch: geometry.Patch(b.Patch)}
-			if b.Temperature != "" {
-				stage.Brush.Temperature = si(b.Temperature)
-			}
+			stage.Brush = &thermal.Brush{Food: foods.find(&report{}, "", b.Food), Mass: si(b.Amount), Temperature: b.warmth(), Patch: geometry.Patch(b.Patch)}
 		}
 		out = append(out, stage)
 	}
 	return out
+}
+
+// warmth is the temperature [°C] of what is brushed on.
+func (b *Brush) warmth() float64 {
+	if b.Temperature == "" {
+		return 20
+	}
+	return si(b.Temperature)
 }
 
 func duration(t Time) time.Duration { return thermal.Hours(si(t) / 3600) }

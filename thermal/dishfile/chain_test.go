@@ -1,10 +1,7 @@
 package dishfile
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
-	"math"
 	"testing"
 	"time"
 
@@ -64,72 +61,80 @@ func TestCourse(t *testing.T) {
 	for _, c := range []struct {
 		at   float64 // [min]
 		want float64 // [°C]
-	}{{0, 220}, {14.999, 220}, {15, 180}, {27.5, 150}, {40, 120}, {300, 120}} {
+	}{{-1, 220}, {0, 220}, {14.999, 220}, {15, 180}, {27.5, 150}, {40, 120}, {300, 120}} {
 		s := oven.At(thermal.Minutes(c.at))
 		assert.InDelta(t, c.want, s.Fluid, 1e-9)
 		assert.Equal(t, s.Fluid, s.Walls, "walls follow where they are not given")
 		assert.Equal(t, thermal.FanOven(s.Fluid), s)
 	}
+	assert.Zero(t, testing.AllocsPerRun(100, func() { oven.At(20 * time.Minute) }), "the solver asks in every step")
 	changer, ok := oven.(thermal.Changer)
 	require.True(t, ok)
 	assert.Contains(t, changer.Changes(), 15*time.Minute)
 }
 
-// TestAgain: an outcome in JSON is enough to get the same figures to the last bit.
-func TestAgain(t *testing.T) {
-	for _, name := range good(t) {
-		f := readFile(t, name)
-		var first, second bytes.Buffer
-		outcome, err := f.Simulate(context.Background(), nil)
-		require.NoError(t, err)
-		require.NoError(t, outcome.WriteJSON(&first))
-		g, err := Read(bytes.NewReader(first.Bytes()), "outcome")
-		require.NoError(t, err)
-		again, err := g.Simulate(context.Background(), nil)
-		require.NoError(t, err)
-		require.NoError(t, again.WriteJSON(&second))
-		assert.True(t, bytes.Equal(first.Bytes(), second.Bytes()), name)
-
-		var data map[string]any
-		require.NoError(t, json.Unmarshal(first.Bytes(), &data))
-		made := data["made_by"].(map[string]any)
-		assert.Len(t, made["foods_sha256"], 64)
-		assert.NotEmpty(t, made["go"])
-		t.Log(name, len(first.Bytes())>>10, "KB")
-	}
+// TestCourseOfTexts: what else is said of a medium stays as it changes, whatever becomes
+// of the file.
+func TestCourseOfTexts(t *testing.T) {
+	f := readFile(t, folder+"/filled-tray.toml")
+	emissivity := *f.Stages[0].Medium.Emissivity
+	links, err := f.Chain()
+	require.NoError(t, err)
+	proof := links[0].Schedule[0].Medium
+	*f.Stages[0].Medium.Emissivity = 0.5
+	s := proof.At(5 * time.Minute)
+	assert.InDelta(t, 28, s.Fluid, 1e-9)
+	assert.Equal(t, thermal.Surroundings{Fluid: s.Fluid, H: 6, Walls: s.Fluid, Emissivity: emissivity, Humidity: thermal.DewPoint(20)}, s)
+	plate := links[1].Schedule[1].Patches["underside"].At(2 * time.Minute)
+	assert.Equal(t, thermal.Surroundings{Fluid: 25 + 145.0/4, H: 80}, plate)
 }
 
-func TestBrokenOutcomes(t *testing.T) {
-	for _, text := range []string{`{"outcome":2,"dish":{}}`, `{"outcome":1}`, `{"outcome":1,"dish":[]}`, `{"outcome":"1","dish":{"version":1}}`} {
-		_, err := Read(bytes.NewReader([]byte(text)), "outcome")
-		var faults Faults
-		require.ErrorAs(t, err, &faults, text)
+// TestLayersBetween: in a flat dish layers may come and go anywhere.
+func TestLayersBetween(t *testing.T) {
+	f := readFile(t, folder+"/filled-tray.toml")
+	f.Layers[0].Joins, f.Layers[0].Leaves = "", "open"
+	f.Checks, f.Safety, f.Settings.Watch = nil, nil, nil
+	require.NoError(t, f.Check())
+	f.Shape = &Shape{Kind: "cylinder"}
+	for i := range f.Stages {
+		f.Stages[i].Patches = nil
 	}
+	var faults Faults
+	require.ErrorAs(t, f.Check(), &faults)
+	assert.Equal(t, "layers[1].leaves", faults[0].Key)
 }
 
-// TestStopped: whatever ends a chain, what was computed is there and judged.
-func TestStopped(t *testing.T) {
-	f := readFile(t, folder+"/wrapped-roll.toml")
-	ctx, cancel := context.WithCancel(context.Background())
-	outcome, err := f.Simulate(ctx, func(p Progress) {
-		if p.Stage == 1 {
-			cancel()
-		}
-	})
-	require.NoError(t, err)
-	assert.True(t, outcome.Interrupted())
-	require.Len(t, outcome.Runs, 1)
-	assert.Positive(t, outcome.Runs[0].Duration())
-	require.NotNil(t, outcome.Report)
-	assert.NotEqual(t, "pass", string(outcome.Report.Wishes))
+// TestRiseByTime: the times of a rise are those since its layer was put on, however many
+// runs there are.
+func TestRiseByTime(t *testing.T) {
+	rise := &thermal.Rise{Against: thermal.RunTime, Points: []thermal.RisePoint{{At: 600, Ratio: 1}, {At: 1200, Ratio: 2}, {At: 3000, Ratio: 3}}}
+	for _, c := range []struct {
+		passed float64 // [s]
+		want   []thermal.RisePoint
+	}{
+		{0, rise.Points},
+		{300, []thermal.RisePoint{{At: 300, Ratio: 1}, {At: 900, Ratio: 2}, {At: 2700, Ratio: 3}}},
+		{600, []thermal.RisePoint{{At: 0, Ratio: 1}, {At: 600, Ratio: 2}, {At: 2400, Ratio: 3}}},
+		{900, []thermal.RisePoint{{At: 0, Ratio: 1.5}, {At: 300, Ratio: 2}, {At: 2100, Ratio: 3}}},
+		{2100, []thermal.RisePoint{{At: 0, Ratio: 2.5}, {At: 900, Ratio: 3}}},
+		{9000, []thermal.RisePoint{{At: 0, Ratio: 3}}},
+	} {
+		assert.Equal(t, c.want, later(rise, c.passed).Points, c.passed)
+	}
+	byPeak := &thermal.Rise{Points: []thermal.RisePoint{{At: 60, Ratio: 1}}}
+	assert.Same(t, byPeak, later(byPeak, 600))
 
-	f.Stages[0].Limit = "5 min"
-	outcome, err = f.Simulate(context.Background(), nil)
+	f := readFile(t, folder+"/filled-tray.toml")
+	f.Settings.Moisture, f.Stages[3].Brush = false, nil
+	outcome, err := f.Simulate(context.Background(), nil)
 	require.NoError(t, err)
-	var limit *thermal.StageLimitError
-	require.ErrorAs(t, outcome.Stopped, &limit)
-	assert.Equal(t, "bath", limit.Name)
-	assert.False(t, outcome.Interrupted())
-	assert.InDelta(t, 300, outcome.Runs[0].Duration().Seconds(), 1e-6)
-	assert.False(t, math.IsNaN(outcome.Report.End.Centre))
+	require.Len(t, outcome.Runs, 3)
+	assert.InDelta(t, 1+0.5*25/40, risen(outcome.Runs[0]), 0.01)
+	assert.InDelta(t, 1+0.5*25/40, outcome.Runs[1].Dish.Layers[0].Rise.Points[0].Ratio, 1e-12)
+	assert.InDelta(t, 1.5, risen(outcome.Runs[1]), 0.01, "40 min after it was put on, within the second run")
+}
+
+// risen is the thickness of the innermost layer at the end of a run over the original.
+func risen(r *thermal.Run) float64 {
+	return r.End().Layers()[0].Thickness / r.Dish.Layers[0].Thickness
 }

@@ -37,6 +37,7 @@ func (f *File) check(r *report) {
 	f.checkSettings(r)
 	f.checkChain(r)
 	f.checkWanted(r)
+	f.rehearse(r)
 }
 
 // patches are the parts of the surface of each kind of shape.

@@ -2,6 +2,7 @@ package dishfile
 
 import (
 	"fmt"
+	"sort"
 	"time"
 
 	"example.com/thawfront/thermal"
@@ -12,9 +13,9 @@ const maxTurns = 1000
 
 // course is a medium whose temperature changes within the stage.
 type course struct {
-	medium *Medium
-	time   []time.Duration
-	temp   []float64 // [°C]
+	at   func(t float64) thermal.Surroundings // at a temperature [°C]
+	time []time.Duration
+	temp []float64 // [°C]
 }
 
 // around gives the medium of a checked m.
@@ -22,27 +23,24 @@ func (m *Medium) around() thermal.Medium {
 	if len(m.Course) == 0 {
 		return m.build()
 	}
-	c := &course{medium: m}
+	c := &course{at: m.maker(), temp: m.temps()}
 	for _, p := range m.Course {
-		c.time, c.temp = append(c.time, duration(p.Time)), append(c.temp, si(p.Temperature))
+		c.time = append(c.time, duration(p.Time))
 	}
 	return c
 }
 
-// At is the medium at the temperature that its course has at t.
+// At is the medium at the temperature that its course has at t; at a jump, that after it.
 func (c *course) At(t time.Duration) thermal.Surroundings {
-	i := 0
-	for i < len(c.time) && c.time[i] <= t {
-		i++
-	}
+	i := sort.Search(len(c.time), func(i int) bool { return c.time[i] > t })
 	switch {
 	case i == 0:
-		return c.medium.at(c.temp[0])
+		return c.at(c.temp[0])
 	case i == len(c.time):
-		return c.medium.at(c.temp[i-1])
+		return c.at(c.temp[i-1])
 	}
 	w := float64(t-c.time[i-1]) / float64(c.time[i]-c.time[i-1])
-	return c.medium.at(c.temp[i-1]*(1-w) + c.temp[i]*w)
+	return c.at(c.temp[i-1] + w*(c.temp[i]-c.temp[i-1]))
 }
 
 // Changes lists the points: there the temperature turns, if it does not jump.

@@ -37,8 +37,9 @@
 //
 // Layers may join the dish as a stage begins (joins = "wrap") and leave it (leaves =
 // "unwrap"). Between such changes the stages make one run; each run begins as the one
-// before ended, see thermal.From, and Chain gives the parts. Times in a Rise, and of
-// conditions, count within the run and the stage.
+// before ended, see thermal.From, and Chain gives the parts. Times in a Rise
+// count from when its layer was put on, those of conditions and courses from the start of
+// the stage.
 //
 // # Doing it again
 //

@@ -81,7 +81,7 @@ type Film struct {
 }
 
 // Rise is how a layer thickens: by the highest temperature a place has had, or by the
-// time of the run.
+// time since it was put on.
 type Rise struct {
 	Points []RisePoint `toml:"points,omitempty,inline" json:"points,omitempty"`
 }

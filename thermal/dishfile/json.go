@@ -14,7 +14,7 @@ func parseJSON(data []byte) (*node, error) {
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.UseNumber()
 	t := &jsonTree{data: data, decoder: d, line: 1}
-	n, err := t.value()
+	n, err := t.value(0)
 	if err == nil {
 		if _, end := d.Token(); end != io.EOF {
 			err = errors.New("more after the end of the table")
@@ -35,6 +35,7 @@ type jsonTree struct {
 	counter counter
 	offset  int64
 	line    int
+	outcome bool // of which the dish is read and all else passed over
 }
 
 // at is the line the decoder has come to.
@@ -45,7 +46,7 @@ func (t *jsonTree) at() int {
 	return t.line
 }
 
-func (t *jsonTree) value() (*node, error) {
+func (t *jsonTree) value(depth int) (*node, error) {
 	token, err := t.decoder.Token()
 	if err != nil {
 		return nil, err
@@ -66,12 +67,19 @@ func (t *jsonTree) value() (*node, error) {
 		}
 		return &node{kind: kind, line: line, text: string(v)}, nil
 	case json.Delim:
+		most := maxDepth
+		if t.outcome {
+			most++ // its own table
+		}
+		if depth++; depth > most {
+			return nil, tooDeep(line)
+		}
 		if v == '{' {
-			return t.members(line)
+			return t.members(line, depth)
 		}
 		list := &node{kind: listNode, line: line}
 		for t.decoder.More() {
-			item, err := t.value()
+			item, err := t.value(depth)
 			if err != nil {
 				return nil, err
 			}
@@ -83,7 +91,7 @@ func (t *jsonTree) value() (*node, error) {
 	return &node{kind: otherNode, line: line}, nil
 }
 
-func (t *jsonTree) members(line int) (*node, error) {
+func (t *jsonTree) members(line, depth int) (*node, error) {
 	table := newTable(line)
 	for t.decoder.More() {
 		token, err := t.decoder.Token()
@@ -94,7 +102,15 @@ func (t *jsonTree) members(line int) (*node, error) {
 		if table.table[key] != nil {
 			return nil, &boundError{t.at(), fmt.Sprintf("key %q is there twice", key), "each key once"}
 		}
-		v, err := t.value()
+		t.outcome = t.outcome || depth == 1 && key == outcomeKey
+		if depth == 1 && t.outcome && key != outcomeKey && key != dishKey {
+			var passed json.RawMessage
+			if err := t.decoder.Decode(&passed); err != nil {
+				return nil, err
+			}
+			continue
+		}
+		v, err := t.value(depth)
 		if err != nil {
 			return nil, err
 		}

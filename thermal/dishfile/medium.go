@@ -1,6 +1,7 @@
 package dishfile
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/thawfront/thermal"
@@ -44,11 +45,13 @@ func (h Humidity) parse() (thermal.Humidity, error) {
 	return thermal.Humidity{}, &textError{quote(text) + " is no humidity", humidityWant}
 }
 
-// mediumKinds are the kinds of media, in the order in which they are listed.
-var mediumKinds = []struct {
+type mediumKind struct {
 	name string
 	make func(t float64) thermal.Surroundings
-}{
+}
+
+// mediumKinds are the kinds of media, in the order in which they are listed.
+var mediumKinds = []mediumKind{
 	{"fan oven", thermal.FanOven},
 	{"still oven", thermal.StillOven},
 	{"steam oven", thermal.SteamOven},
@@ -80,27 +83,38 @@ func mediumNames() string {
 func (m *Medium) build() thermal.Surroundings { return m.at(m.temps()[0]) }
 
 // at gives the medium at a temperature [°C].
-func (m *Medium) at(t float64) thermal.Surroundings {
-	var s thermal.Surroundings
-	for _, k := range mediumKinds {
-		if k.name == m.Kind {
-			s = k.make(t)
-		}
+func (m *Medium) at(t float64) thermal.Surroundings { return m.maker()(t) }
+
+// maker gives what makes the medium of a checked m at a temperature [°C], its texts read
+// once: the solver asks in every step.
+func (m *Medium) maker() func(t float64) thermal.Surroundings {
+	i := slices.IndexFunc(mediumKinds, func(k mediumKind) bool { return k.name == m.Kind })
+	if i < 0 {
+		return func(float64) thermal.Surroundings { return thermal.Surroundings{} }
 	}
-	if m.H != "" {
-		s.H = si(m.H)
-	}
+	of, given, emissivity := mediumKinds[i].make, *m, 0.0 // copies: the file may change after
+	h, walls := si(m.H), si(m.Walls)
+	humidity, _ := m.Humidity.parse()
 	if m.Emissivity != nil {
-		s.Emissivity = *m.Emissivity
-		s.Walls = s.Fluid
+		emissivity = *m.Emissivity
 	}
-	if m.Walls != "" {
-		s.Walls = si(m.Walls)
+	return func(t float64) thermal.Surroundings {
+		s := of(t)
+		if given.H != "" {
+			s.H = h
+		}
+		if given.Emissivity != nil {
+			s.Emissivity = emissivity
+			s.Walls = s.Fluid
+		}
+		if given.Walls != "" {
+			s.Walls = walls
+		}
+		if given.Humidity != "" {
+			s.Humidity = humidity
+		}
+		return s
 	}
-	if m.Humidity != "" {
-		s.Humidity, _ = m.Humidity.parse()
-	}
-	return s
 }
 
 // Place is where in the dish: 'centre', 'surface', '6 mm deep', '50 % into NAME',

@@ -15,6 +15,12 @@ import (
 // outcomeVersion is that of the form of an outcome in JSON.
 const outcomeVersion = 1
 
+// Keys of an outcome in JSON that Read looks for.
+const (
+	outcomeKey = "outcome"
+	dishKey    = "dish"
+)
+
 // outcomeJSON is an Outcome in JSON.
 type outcomeJSON struct {
 	Outcome int             `json:"outcome"`
@@ -50,12 +56,12 @@ func (o *Outcome) WriteJSON(w io.Writer) error {
 
 // ofOutcome gives the dish of an outcome, and any other tree as it is.
 func ofOutcome(root *node) (*node, error) {
-	v := root.table["outcome"]
+	v := root.table[outcomeKey]
 	if v == nil {
 		return root, nil
 	}
-	dish := root.table["dish"]
-	if v.text != strconv.Itoa(outcomeVersion) || dish == nil || dish.kind != tableNode {
+	dish := root.table[dishKey]
+	if v.kind != integerNode || v.text != strconv.Itoa(outcomeVersion) || dish == nil || dish.kind != tableNode {
 		return nil, errors.New("an outcome of another version, or without its dish")
 	}
 	return dish, nil

@@ -17,6 +17,11 @@ import (
 // reader's error.
 func Read(r io.Reader, name string) (*File, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
+	if err == nil && len(data) > maxBytes && isJSON(data) { // perhaps an outcome
+		var rest []byte
+		rest, err = io.ReadAll(io.LimitReader(r, maxWhole+1-int64(len(data))))
+		data = append(data, rest...)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("dishfile: %s: %w", name, err)
 	}
@@ -43,20 +48,27 @@ func Read(r io.Reader, name string) (*File, error) {
 }
 
 func parse(data []byte) (*node, error) {
+	tooLarge := &boundError{0, "file too large", fmt.Sprintf("at most %d bytes", maxBytes)}
 	switch {
-	case len(data) > maxBytes:
-		return nil, &boundError{0, "file too large", fmt.Sprintf("at most %d bytes", maxBytes)}
+	case len(data) > maxWhole || len(data) > maxBytes && !isJSON(data):
+		return nil, tooLarge
 	case !utf8.Valid(data):
 		return nil, &boundError{0, "not a text", "UTF-8"}
+	}
+	if isJSON(data) {
+		root, err := parseJSON(data)
+		if err == nil && len(data) > maxBytes && root.table[outcomeKey] == nil {
+			return nil, tooLarge
+		}
+		return root, err
 	}
 	if err := scanDepth(data); err != nil {
 		return nil, err
 	}
-	if bytes.HasPrefix(bytes.TrimSpace(data), []byte("{")) {
-		return parseJSON(data)
-	}
 	return parseTOML(data)
 }
+
+func isJSON(data []byte) bool { return bytes.HasPrefix(bytes.TrimLeft(data, " \t\r\n"), []byte("{")) }
 
 // keyOf is the key of a field in a file.
 func keyOf(f reflect.StructField) string {

@@ -22,71 +22,128 @@ type Progress struct {
 type Outcome struct {
 	File *File
 	Runs []*thermal.Run // the chain, in its order
-	// Report is what the runs come to; nil if nothing was simulated.
+	// Report is what the runs come to; nil if they cannot be judged, which the error of
+	// Simulate says.
 	Report *verdict.Report
 	// Stopped is why the chain ended before its end, as package thermal says it; nil if it
 	// did not.
 	Stopped error
 }
 
-// Simulate takes the dish of the file through its stages and judges it. The error is
-// that of Check, or of the chain that no check foresaw. Whatever ends a simulation that has
-// begun (a stage's limit, ctx, the solver) is told as Stopped, beside what was computed.
+// Simulate takes the dish of the file through its stages and judges it. Whatever ends a
+// simulation that has begun (a stage's limit, ctx, the solver) is told as Stopped, beside
+// what was computed, and is no error.
+//
+// The error is that of Check, without an Outcome. One of judging, which no file that
+// passes Check is known to give, comes beside the Outcome of what was computed.
 //
 // progress is called after every step of the solver, from the goroutine that calls
-// Simulate; nil for none. It may be called from many goroutines at once, on different
-// or on the same File.
+// Simulate; nil for none. Simulate may be called from many goroutines at once, on the same
+// File too.
 func (f *File) Simulate(ctx context.Context, progress func(Progress)) (*Outcome, error) {
 	links, err := f.Chain()
 	if err != nil {
 		return nil, err
 	}
 	out := &Outcome{File: f}
+	chain := chain{file: f}
 	for i := range links {
-		run, err := f.simulate(ctx, &links[i], out.Runs, progress)
+		run, err := chain.simulate(ctx, &links[i], progress)
 		if run == nil {
-			return nil, fmt.Errorf("dishfile: part %d of the chain: %w", i+1, err)
+			err = fmt.Errorf("dishfile: part %d of the chain: %w", i+1, err)
+			if i == 0 {
+				return nil, err
+			}
 		}
-		out.Runs = append(out.Runs, run)
 		if err != nil {
 			out.Stopped = err
 			break
 		}
 	}
-	report, err := f.judge(out.Runs)
-	out.Report = report
-	if err != nil && out.Stopped == nil {
+	out.Runs = chain.runs
+	if out.Report, err = f.judge(out.Runs); err != nil {
 		return out, fmt.Errorf("dishfile: judging: %w", err)
 	}
 	return out, nil
 }
 
-func (f *File) simulate(ctx context.Context, l *Link, before []*thermal.Run, progress func(Progress)) (*thermal.Run, error) {
+// chain is a chain of runs under way.
+type chain struct {
+	file  *File
+	runs  []*thermal.Run
+	clock time.Duration            // since its start
+	since map[string]time.Duration // when each layer was put on
+}
+
+// simulate makes the run of the next link; the run is nil if it could not begin.
+func (c *chain) simulate(ctx context.Context, l *Link, progress func(Progress)) (*thermal.Run, error) {
 	dish, settings := l.Dish, l.Settings
-	var began time.Duration
-	if n := len(before); n > 0 {
-		start := thermal.From(before[n-1])
-		for name, t := range l.Joins {
-			start = start.With(name, t)
+	if n := len(c.runs); n > 0 {
+		start := thermal.From(c.runs[n-1])
+		for _, layer := range dish.Layers {
+			if t, joins := l.Joins[layer.Name]; joins {
+				start = start.With(layer.Name, t)
+			}
 		}
 		dish.Start = start
-		for _, r := range before {
-			began += r.Duration()
-		}
 	}
+	dish.Layers = c.puts(dish.Layers)
 	if progress != nil {
-		stage, last := 0, time.Duration(-1)
-		settings.Progress = func(s *thermal.State) {
-			if s.StageTime() <= last && stage+1 < len(l.Stages) {
-				stage++
-			}
-			last = s.StageTime()
-			centre, _ := s.Temperature(thermal.Centre())
-			i := l.Stages[stage]
-			progress(Progress{Stage: i, Name: f.Stages[i].Name, Time: began + s.Time(), Centre: centre})
-		}
+		settings.Progress = c.watch(l, progress)
 	}
-	return thermal.Simulate(ctx, dish, l.Schedule, &settings)
+	run, err := thermal.Simulate(ctx, dish, l.Schedule, &settings)
+	if run != nil {
+		c.runs, c.clock = append(c.runs, run), c.clock+run.Duration()
+	}
+	return run, err
+}
+
+// watch calls progress with what a step of the link's run has come to.
+func (c *chain) watch(l *Link, progress func(Progress)) func(*thermal.State) {
+	return func(s *thermal.State) {
+		centre, _ := s.Temperature(thermal.Centre())
+		i := l.Stages[s.Stage()]
+		progress(Progress{Stage: i, Name: c.file.Stages[i].Name, Time: c.clock + s.Time(), Centre: centre})
+	}
+}
+
+// puts notes which layers are put on now, and gives the layers with the times of a rise
+// counted from the run's start.
+func (c *chain) puts(layers []thermal.Layer) []thermal.Layer {
+	since := map[string]time.Duration{}
+	out := make([]thermal.Layer, len(layers))
+	for i, l := range layers {
+		began, there := c.since[l.Name]
+		if !there {
+			began = c.clock
+		}
+		since[l.Name] = began
+		l.Rise = later(l.Rise, (c.clock - began).Seconds())
+		out[i] = l
+	}
+	c.since = since
+	return out
+}
+
+// later is a rise by time of which t [s] have passed.
+func later(r *thermal.Rise, t float64) *thermal.Rise {
+	if r == nil || r.Against != thermal.RunTime || t == 0 {
+		return r
+	}
+	out := &thermal.Rise{Against: r.Against}
+	for i, p := range r.Points {
+		at := p.At - t
+		if at <= 0 {
+			out.Points = []thermal.RisePoint{{Ratio: p.Ratio}} // the last that has passed
+			continue
+		}
+		if i > 0 && r.Points[i-1].At < t {
+			a := r.Points[i-1]
+			out.Points = []thermal.RisePoint{{Ratio: a.Ratio + (p.Ratio-a.Ratio)*(t-a.At)/(p.At-a.At)}}
+		}
+		out.Points = append(out.Points, thermal.RisePoint{At: at, Ratio: p.Ratio})
+	}
+	return out
 }
 
 // Interrupted says whether the chain was ended by its context.

@@ -20,9 +20,10 @@ func (f *File) checkStages(r *report, foods pantry) {
 		r.add("stages", fmt.Sprintf("%d stages", n), fmt.Sprintf("at most %d", maxStages))
 		return
 	}
-	lo, hi := f.startSpan()
+	met := met{lo: math.Inf(1), hi: math.Inf(-1), pressure: f.pressure(), moist: f.moist()}
 	for i := range f.Stages {
 		s, key := &f.Stages[i], item("stages", i)
+		met.starts(f, i)
 		if s.Medium == nil {
 			r.need(below(key, "medium"), "a table such as { kind = \"fan oven\", temperature = \"220 C\" }")
 		} else {
@@ -38,7 +39,7 @@ func (f *File) checkStages(r *report, foods pantry) {
 		if s.Brush != nil {
 			f.checkBrush(r, s.Brush, below(key, "brush"), foods)
 		}
-		lo, hi = s.span(lo, hi)
+		met.media(s)
 		until := below(key, "until")
 		if s.Until == nil {
 			r.need(until, conditionWant)
@@ -48,23 +49,13 @@ func (f *File) checkStages(r *report, foods pantry) {
 		if s.Limit != "" && s.Until.Time != "" && si(s.Limit) < si(s.Until.Time) && !r.has(key) {
 			r.add(below(key, "limit"), "the limit comes before the time the stage is to last", "a limit of at least "+quote(string(s.Until.Time))+", or none")
 		}
-		if !r.has(key) {
-			unreachable(r, s.Until, until, lo, hi, f.moist())
+		if !r.has(key) && met.lo <= met.hi {
+			met.unreachable(r, s.Until, until)
 		}
 	}
 }
 
 func (f *File) moist() bool { return f.Settings != nil && f.Settings.Moisture }
-
-// startSpan is the lowest and highest temperature [°C] that the dish starts with.
-func (f *File) startSpan() (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, l := range f.Layers {
-		t := si(l.begins(f))
-		lo, hi = min(lo, t), max(hi, t)
-	}
-	return lo, hi
-}
 
 // begins is where a layer starts.
 func (l *Layer) begins(f *File) Temp {
@@ -81,48 +72,6 @@ func (s *Stage) patches() []string {
 	}
 	slices.Sort(names)
 	return names
-}
-
-// span widens lo..hi by the media of a stage.
-func (s *Stage) span(lo, hi float64) (float64, float64) {
-	media := []Medium{}
-	if s.Medium != nil {
-		media = append(media, *s.Medium)
-	}
-	for _, p := range s.patches() {
-		media = append(media, s.Patches[p])
-	}
-	for i := range media {
-		for _, t := range media[i].temps() {
-			m := media[i].at(t)
-			if m.H > 0 {
-				lo, hi = min(lo, m.Fluid), max(hi, m.Fluid)
-			}
-			if m.Emissivity > 0 {
-				lo, hi = min(lo, m.Walls), max(hi, m.Walls)
-			}
-		}
-	}
-	return lo, hi
-}
-
-// unreachable reports a threshold beyond all that the dish has met: the stage would
-// last until its limit. Where water moves, drying cools a surface below its medium, by 60
-// K at most in air of less than 100 °C, and taking up water warms it by a few kelvins.
-func unreachable(r *report, c *Condition, key string, lo, hi float64, moist bool) {
-	under, over := 0.0, 0.0
-	if moist {
-		under, over = 60, 5
-	}
-	if c.Above != "" && si(c.Above) > hi+over {
-		r.add(below(key, "above"), fmt.Sprintf("%s is never reached: nothing the dish meets is above %.4g C", quote(string(c.Above)), hi), "less, or a hotter medium")
-	}
-	if c.Below != "" && si(c.Below) < lo-under {
-		r.add(below(key, "below"), fmt.Sprintf("%s is never reached: nothing the dish meets is below %.4g C", quote(string(c.Below)), lo), "more, or a colder medium")
-	}
-	for i := range c.All {
-		unreachable(r, &c.All[i], below(key, item("all", i)), lo, hi, moist)
-	}
 }
 
 // pressure is that of the file's settings [Pa].
@@ -159,6 +108,9 @@ func (f *File) checkMedium(r *report, m *Medium, key string) {
 	}
 	s := m.build()
 	for _, t := range m.temps() {
+		if r.has("settings.pressure") {
+			break
+		}
 		err := m.at(t).Humidity.Check(t, f.pressure())
 		if x, ok := errors.AsType[*thermal.InputError](err); ok {
 			r.add(below(key, "humidity"), fmt.Sprintf("%s %v in a medium of %.4g C", x.Field, x.Value, t), x.Want)

@@ -5,8 +5,9 @@ import "fmt"
 // Bounds of a file, held before anything is built from it.
 const (
 	maxBytes  = 1 << 20
-	maxDepth  = 16    // of tables and lists within each other
-	maxValues = 20000 // values and tables in all
+	maxWhole  = 16 << 20 // bytes of an outcome, of which the dish alone is kept
+	maxDepth  = 16       // of tables and lists within each other
+	maxValues = 20000    // values and tables in all
 )
 
 type nodeKind uint8
@@ -50,6 +51,10 @@ type boundError struct {
 
 func (e *boundError) Error() string { return e.problem }
 
+func tooDeep(line int) error {
+	return &boundError{line, "tables or lists nested too deeply", fmt.Sprintf("at most %d", maxDepth)}
+}
+
 // counter counts what is built.
 type counter struct{ values int }
 
@@ -81,7 +86,7 @@ func scanDepth(data []byte) error {
 			}
 		case '[', '{':
 			if depth++; depth > maxDepth {
-				return &boundError{line, "tables or lists nested too deeply", fmt.Sprintf("at most %d", maxDepth)}
+				return tooDeep(line)
 			}
 		case ']', '}':
 			depth = max(depth-1, 0)
