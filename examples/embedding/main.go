@@ -17,6 +17,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"os/signal"
 	"runtime"
@@ -137,4 +138,4 @@ func (a Answer) because(err error) Answer {
 	return a
 }
 
-func round(v float64) float64 { return float64(int(v*10+0.5)) / 10 }
+func round(v float64) float64 { return math.Round(v*10) / 10 }

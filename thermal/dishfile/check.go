@@ -22,10 +22,17 @@ func (f *File) Check() error {
 	return r.err()
 }
 
+func versionFound(v int) string {
+	if v == 0 {
+		return "missing"
+	}
+	return fmt.Sprintf("version %d", v)
+}
+
 func (f *File) check(r *report) {
 	if f.Version != Version {
 		if !r.has("version") {
-			r.add("version", fmt.Sprintf("version %d", f.Version), fmt.Sprintf("version = %d", Version))
+			r.add("version", versionFound(f.Version), fmt.Sprintf("version = %d", Version))
 		}
 		return // another version has other rules
 	}

@@ -12,39 +12,29 @@ import (
 
 // judge holds the runs of the file's chain against its checks and its safety. The file
 // has passed Check. Of a chain that broke off before its last run the end is not known:
-// its checks cannot be told, and no rule of safety passes.
+// its checks cannot be told.
 func (f *File) judge(runs []*thermal.Run) (*verdict.Report, error) {
-	c := verdict.Case{Runs: runs, Layers: f.qualities(runs)}
+	c := verdict.Case{Runs: runs, Layers: f.qualities(runs), Ahead: f.brokeOff(runs)}
 	wishes := make([]verdict.Wish, len(f.Checks))
 	for i := range f.Checks {
 		_, wishes[i] = f.Checks[i].wish(f)
 	}
-	broke := f.brokeOff(runs)
-	if broke == "" {
+	if c.Ahead == "" {
 		c.Wishes = wishes
 	}
 	for i := range f.Safety {
-		if p, ok := f.Safety[i].part(runs, broke != ""); ok {
+		if p, ok := f.Safety[i].part(runs, c.Ahead != ""); ok {
 			c.Parts = append(c.Parts, p)
 		}
 	}
 	r, err := verdict.Judge(c)
-	if err != nil || broke == "" {
+	if err != nil || c.Ahead == "" {
 		return r, err
 	}
 	for i, w := range wishes {
 		kind, _ := f.Checks[i].wish(f)
-		r.Findings = append(r.Findings, verdict.Finding{Kind: kind, Wish: w.String(), Verdict: verdict.CannotTell, Text: "the chain broke off", Missing: []string{broke}})
+		r.Findings = append(r.Findings, verdict.Finding{Kind: kind, Wish: w.String(), Verdict: verdict.CannotTell, Text: "the chain broke off", Missing: []string{c.Ahead}})
 		r.Wishes = verdict.CannotTell
-	}
-	for i := range r.Checks {
-		if x := &r.Checks[i]; x.Verdict == verdict.Pass {
-			x.Verdict, x.Missing = verdict.CannotTell, append(x.Missing, broke)
-			x.Margin, x.Unit, x.Time = nil, "", nil
-		}
-	}
-	if r.Safety == verdict.Pass {
-		r.Safety = verdict.CannotTell
 	}
 	return r, nil
 }
@@ -178,23 +168,17 @@ func allOr(s Share) float64 {
 	return si(s)
 }
 
-// part gives what is judged for safety in runs. Of a chain that broke off stages may be
-// missing, or the layer: then it is what there is of them, or nothing.
+// part gives what is judged for safety in runs; nothing if the chain broke off before the
+// layer or any of the stages was there.
 func (s *Safety) part(runs []*thermal.Run, broke bool) (p verdict.Part, ok bool) {
 	p = verdict.Part{Layer: s.Layer, Facts: s.facts(runs), Rules: s.rules(), Stages: s.Stages}
 	if !broke {
 		return p, true
 	}
-	p.Stages = nil
-	for _, name := range s.Stages {
-		if slices.ContainsFunc(runs, func(r *thermal.Run) bool {
-			return slices.ContainsFunc(r.Schedule, func(x thermal.Stage) bool { return x.Name == name })
-		}) {
-			p.Stages = append(p.Stages, name)
-		}
-	}
-	there := s.Layer == "" || slices.Contains(runs[len(runs)-1].LayerNames(), s.Layer)
-	return p, there && (len(p.Stages) > 0 || len(s.Stages) == 0)
+	begun := len(s.Stages) == 0 || slices.ContainsFunc(runs, func(r *thermal.Run) bool {
+		return slices.ContainsFunc(r.Stages, func(x thermal.StageResult) bool { return slices.Contains(s.Stages, x.Name) })
+	})
+	return p, begun && (s.Layer == "" || slices.Contains(runs[len(runs)-1].LayerNames(), s.Layer))
 }
 
 func (s *Safety) facts(runs []*thermal.Run) safety.Facts {

@@ -93,12 +93,13 @@ type dimension struct {
 
 var (
 	lengths = dimension{"a length such as '6 mm' or '1/4 in'", []unit{{"mm", 1e-3, 0}, {"cm", 1e-2, 0}, {"m", 1, 0},
-		{"µm", 1e-6, 0}, {"um", 1e-6, 0}, {"in", thermal.Inch, 0}, {"inch", thermal.Inch, 0}, {"ft", 12 * thermal.Inch, 0}}, true}
+		{"µm", 1e-6, 0}, {"um", 1e-6, 0}, {"in", thermal.Inch, 0}, {"inch", thermal.Inch, 0}, {"inches", thermal.Inch, 0}, {"ft", 12 * thermal.Inch, 0}}, true}
 	areas = dimension{"an area such as '600 cm²'", []unit{{"m2", 1, 0}, {"cm2", 1e-4, 0}, {"mm2", 1e-6, 0},
 		{"in2", thermal.Inch * thermal.Inch, 0}}, false}
 	temperatures = dimension{"a temperature such as '-18 C' or '425 F'", []unit{{"C", 1, 0}, {"°C", 1, 0},
 		{"F", 5. / 9, -160. / 9}, {"°F", 5. / 9, -160. / 9}, {"K", 1, -273.15}}, false}
 	times = dimension{"a time such as '35 min' or '2 h 10 min'", []unit{{"s", 1, 0}, {"min", 60, 0}, {"h", 3600, 0},
+		{"seconds", 1, 0}, {"minutes", 60, 0}, {"hour", 3600, 0}, {"hours", 3600, 0},
 		{"d", 86400, 0}, {"day", 86400, 0}, {"days", 86400, 0}}, true}
 	masses = dimension{"a weight such as '1.2 kg' or '1 lb 4 oz'", []unit{{"kg", 1, 0}, {"g", 1e-3, 0}, {"mg", 1e-6, 0},
 		{"lb", thermal.Pound, 0}, {"oz", thermal.Ounce, 0}}, true}
@@ -129,7 +130,7 @@ func (e *textError) Error() string { return "dishfile: " + e.problem + ", want "
 
 // read gives a text in the base unit.
 func (d *dimension) read(text string) (float64, error) {
-	rest := strings.TrimSpace(text)
+	rest := strings.NewReplacer("−", "-", "º", "°").Replace(strings.TrimSpace(text))
 	if len(text) > maxText {
 		return 0, &textError{fmt.Sprintf("a text of %d bytes", len(text)), d.what}
 	}

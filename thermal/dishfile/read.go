@@ -25,6 +25,7 @@ func Read(r io.Reader, name string) (*File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("dishfile: %s: %w", name, err)
 	}
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // some editors begin with a byte order mark
 	rep := &report{file: name, lines: map[string]int{"": 1}}
 	root, err := parse(data)
 	if err != nil {

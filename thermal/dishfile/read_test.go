@@ -168,3 +168,16 @@ func FuzzRead(f *testing.F) {
 		require.NotNil(t, run, "nothing is left to refuse once a file has been read: %v", err)
 	})
 }
+
+// TestAsPeopleType: what editors and word processors make of a file.
+func TestAsPeopleType(t *testing.T) {
+	text := "version = 1\nstart = \"−18 ºC\"\nshape = { kind = \"sphere\" }\n[[layers]]\nfood = \"butter\"\nthickness = \"2 inches\"\n[[stages]]\nmedium = { kind = \"room\", temperature = \"20 C\" }\nuntil = { time = \"1 hour 5 minutes\" }\n"
+	f, err := Read(strings.NewReader("\xef\xbb\xbf"+strings.ReplaceAll(text, "\n", "\r\n")), "windows.toml")
+	require.NoError(t, err)
+	links, err := f.Chain()
+	require.NoError(t, err)
+	assert.InDelta(t, 0.0508, links[0].Dish.Layers[0].Thickness, 1e-12)
+	start, err := f.Start.SI()
+	require.NoError(t, err)
+	assert.InDelta(t, -18, start, 1e-12)
+}

@@ -79,7 +79,10 @@ func (f *File) pressure() float64 {
 	if f.Settings == nil || f.Settings.Pressure == "" {
 		return phasechange.StandardPressure
 	}
-	return si(f.Settings.Pressure)
+	if p, err := f.Settings.Pressure.SI(); err == nil && p >= phasechange.MinPressure && p <= phasechange.MaxPressure {
+		return p
+	}
+	return phasechange.StandardPressure // the wrong one has its own fault
 }
 
 func (f *File) checkMedium(r *report, m *Medium, key string) {

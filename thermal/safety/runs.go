@@ -3,6 +3,7 @@ package safety
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/thawfront/thermal"
 )
@@ -22,8 +23,8 @@ import (
 // under fierce heat by up to two kelvins.
 //
 // No run, a run without cells, a layer that the last run does not have or one between
-// them does not, and a layer that begins a run more than 5 K off its mean at the end
-// of the one before give a [*HistoryError], dishes that cannot be one another's a
+// them does not, and a layer whose mean begins a run more than 5 K outside of all that it
+// had at the end of the one before give a [*HistoryError], dishes that cannot be one another's a
 // *thermal.InputError.
 func LayerHistories(layer string, runs ...*thermal.Run) ([]History, error) {
 	c, err := newChain(runs)
@@ -189,8 +190,10 @@ func (c *chain) carrier(r *thermal.Run) func([]float64) ([]float64, error) {
 	return func(t []float64) ([]float64, error) { return c.grid.Carry(grid, t, math.NaN()) }
 }
 
-// leap is by how much [K] a layer's mean may differ between the end of a run and the
-// start of the next; another mesh or pressure moves it a little. A guess.
+// leap is by how much [K] a layer's mean at the start of a run may lie outside of what
+// the layer had at the end of the run before. Other cells keep its energy and mix what is
+// in them: where ice or steam is in some of them only, the mean moves, but stays within;
+// another pressure moves it a little. A guess.
 const leap = 5.0
 
 // goesOn checks that run i starts as the one before it ended.
@@ -198,6 +201,7 @@ func (c *chain) goesOn(i int, before, after []float64) error {
 	if before == nil {
 		return nil
 	}
+	left := c.runs[i-1].End().Layers()
 	for _, layer := range c.grid.Layers() {
 		was, err := c.grid.Read(thermal.MeanOf(layer), before)
 		if err != nil {
@@ -209,9 +213,15 @@ func (c *chain) goesOn(i int, before, after []float64) error {
 			return err
 		case was == was && is != is:
 			return &HistoryError{nameOfRun(i), -1, "layers", fmt.Sprintf("without %q", layer), "all that the runs before and after it have"}
-		case math.Abs(was-is) > leap && c.runs[i].Schedule[0].Brush == nil:
+		case leaps(left, layer, is) && c.runs[i].Schedule[0].Brush == nil:
 			return &HistoryError{nameOfRun(i), -1, fmt.Sprintf("start of %q [°C]", layer), is, fmt.Sprintf("about %.4g, where the run before it ended", was)}
 		}
 	}
 	return nil
+}
+
+// leaps says whether the mean of a layer is nowhere near what the layer had.
+func leaps(left []thermal.LayerState, layer string, mean float64) bool {
+	i := slices.IndexFunc(left, func(l thermal.LayerState) bool { return l.Name == layer })
+	return i >= 0 && (mean < left[i].Coldest-leap || mean > left[i].Hottest+leap)
 }

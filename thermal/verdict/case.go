@@ -1,9 +1,9 @@
 package verdict
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
-	"math"
 	"reflect"
 	"slices"
 	"time"
@@ -23,6 +23,9 @@ type Case struct {
 	// that are not named are judged by water and temperature alone.
 	Layers []quality.Layer
 	Parts  []Part // what is judged for safety; without any safety cannot tell
+	// Ahead names what was to come after the last run and was not begun, as after a run
+	// that broke off; default: nothing. What it could still change cannot be told then.
+	Ahead string
 }
 
 // Part is a part of the dish that is judged for safety.
@@ -53,6 +56,7 @@ func Judge(c Case) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
+	s.broken, s.ahead = cmp.Or(s.broken, c.Ahead), c.Ahead != ""
 	if n := len(c.Wishes); n > maxWishes {
 		return nil, &InputError{Place: "case", Field: "number of wishes", Value: n, Want: fmt.Sprintf("at most %d", maxWishes)}
 	}
@@ -127,7 +131,8 @@ type subject struct {
 	last    *thermal.Run
 	end     *thermal.State
 	layers  []thermal.LayerState // at the end
-	broken  string               // how a run broke off, if one did
+	broken  string               // what is missing of the chain as it broke off, if it did
+	ahead   bool                 // whether there were to be more runs
 	quality *quality.Report
 	traces  map[traced]*trace // looked up, never walked through
 }
@@ -161,37 +166,6 @@ func newSubject(runs []*thermal.Run) (*subject, error) {
 	s.end = s.last.End()
 	s.layers = s.end.Layers()
 	return s, nil
-}
-
-// Two runs follow each other if what they share is alike within these bounds:
-// energy is carried exactly, mean temperatures to a little less.
-const (
-	sameTemperature = 1.0  // [K]
-	sameWater       = 1e-3 // of the layer's mass
-)
-
-// follows checks that a run begins as the one before ended.
-func follows(place string, before, run *thermal.Run) error {
-	was, shared := before.End().Layers(), false
-	is, brushed := run.At(0).Layers(), run.Schedule[0].Brush != nil
-	for j, l := range is {
-		i := slices.IndexFunc(was, func(x thermal.LayerState) bool { return x.Name == l.Name })
-		if i < 0 {
-			continue
-		}
-		shared = true
-		if brushed && (j == 0 || j == len(is)-1) {
-			continue // what is brushed on as the run begins brings water and cools
-		}
-		if !(math.Abs(was[i].Mean-l.Mean) <= sameTemperature && math.Abs(was[i].Water-l.Water) <= sameWater*was[i].Mass) {
-			return &InputError{Place: place, Field: "start of " + l.Name, Value: fmt.Sprintf("%.4g °C, %.4g kg of water", l.Mean, l.Water),
-				Want: fmt.Sprintf("as the run before left it, %.4g °C and %.4g kg", was[i].Mean, was[i].Water)}
-		}
-	}
-	if !shared {
-		return &InputError{Place: place, Field: "layers", Value: run.LayerNames(), Want: fmt.Sprintf("at least one of the run before, %v", before.LayerNames())}
-	}
-	return nil
 }
 
 // layer gives the state of a layer at the end and its number, or -1.

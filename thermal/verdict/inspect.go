@@ -35,6 +35,7 @@ func (s *subject) inspect(r *Report, parts []Part) ([]ranked, error) {
 		if fault != nil {
 			return nil, fail(fault)
 		}
+		open := s.broken != "" && (!run || len(p.Stages) == 0 || slices.Contains(p.Stages, s.lastStage()))
 		for _, layer := range layers {
 			histories, whole, err := s.histories(layer, from, to)
 			if err != nil {
@@ -46,6 +47,9 @@ func (s *subject) inspect(r *Report, parts []Part) ([]ranked, error) {
 			}
 			for j, f := range findings {
 				c := s.check(layer, f, whole, run)
+				if open && c.Verdict == Fail && laterMends(p.Rules[j].Step) {
+					c.open(s.broken)
+				}
 				r.Checks = append(r.Checks, c)
 				judged[layer] = judged[layer] || c.Verdict != NotApplicable
 				if c.Verdict == Fail {
@@ -91,6 +95,21 @@ func (s *subject) check(layer string, f safety.Finding, whole, run bool) Check {
 	return c
 }
 
+// laterMends says whether what comes after a run broke off may still meet a rule: heat
+// that is missing may come later, what cooled too slowly stays so.
+func laterMends(step safety.Step) bool {
+	return step == safety.Cooking || step == safety.Reheating || step == safety.Pasteurising
+}
+
+// open takes a verdict back for what is missing.
+func (c *Check) open(missing string) {
+	c.Verdict, c.Missing = CannotTell, append(c.Missing, missing)
+	c.Margin, c.Unit, c.Time = nil, "", nil
+}
+
+// lastStage is the name of the last stage that was begun.
+func (s *subject) lastStage() string { return s.last.Stages[len(s.last.Stages)-1].Name }
+
 func verdictOf(v safety.Verdict) Verdict {
 	switch v {
 	case safety.Pass:
@@ -125,7 +144,9 @@ func (s *subject) between(names []string) (from, to float64, run bool, fault *In
 				}
 			}
 		}
-		if !planned {
+		if !planned && s.ahead {
+			run = false
+		} else if !planned {
 			return 0, 0, false, &InputError{Field: "stage", Value: fmt.Sprintf("%q", name), Want: "the name of a stage of the runs"}
 		}
 	}

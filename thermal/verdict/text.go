@@ -82,10 +82,10 @@ func (t *text) happened(r *Report) {
 func (t *text) came(r *Report) {
 	e := &r.End
 	t.heading("HOW IT CAME OUT")
-	t.line("%-16s %8s %8s %8s %16s %9s", "layer", "coldest", "mean", "hottest", "ever between", "water")
+	t.line("%-16s %8s %8s %8s %16s %9s", "layer", "coldest", "mean", "hottest", "hottest ever", "water")
 	for _, l := range e.Layers {
 		t.line("%-16s %8s %8s %8s %16s %9s", l.Name, deg(l.Coldest), deg(l.Mean), deg(l.Hottest),
-			fmt.Sprintf("%.0f and %s", l.Least, deg(l.Peak)), signed(l.Gained))
+			fmt.Sprintf("%.0f to %s", l.Least, deg(l.Peak)), signed(l.Gained))
 	}
 	known := ""
 	if !e.LostKnown {
