@@ -1,6 +1,9 @@
 package geometry
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+)
 
 // Error is a fault in a shape, a layer or a mesh setting. It names the place.
 type Error struct {
@@ -25,3 +28,23 @@ func LayerPlace(i int, name string) string {
 
 // in reports whether lo <= v <= hi; it is false for NaN.
 func in(v, lo, hi float64) bool { return v >= lo && v <= hi }
+
+// faultList gathers the faults of a shape.
+type faultList struct {
+	shape  string
+	faults []error
+}
+
+func (f *faultList) add(err error) {
+	if err != nil {
+		f.faults = append(f.faults, err)
+	}
+}
+
+func (f *faultList) size(quantity string, v, lo, hi float64) {
+	if !in(v, lo, hi) {
+		f.add(&Error{f.shape, quantity, v, fmt.Sprintf("%g to %g", lo, hi)})
+	}
+}
+
+func (f *faultList) joined() error { return errors.Join(f.faults...) }

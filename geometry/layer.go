@@ -23,7 +23,7 @@ type Layer struct {
 	Name      string
 	Thickness float64 // [m] 1e-6 to 5
 	Contact   float64 // [m² K/W] contact resistance on its outer face, towards the next layer or the medium; >= 0
-	Cells     int     // cells in this layer; 0 = a share of Resolution.Cells
+	Cells     int     // cells in this layer, in two dimensions across its thickness; 0 = a share of Resolution.Cells
 }
 
 // Grading says how cell sizes vary inside a layer.
@@ -35,13 +35,20 @@ const (
 	Uniform                // equal thickness within each layer
 )
 
-// DefaultCells is the cell count for Resolution.Cells = 0.
-const DefaultCells = 120
+// DefaultCells and DefaultPlaneCells are the cell counts for Resolution.Cells = 0, in
+// one dimension and in two.
+const (
+	DefaultCells      = 120
+	DefaultPlaneCells = 1600
+)
 
 // Resolution says how fine a mesh is. The zero value is a good default.
 type Resolution struct {
-	Cells   int     // cells in all, spread over the layers; default (0) = DefaultCells, 120
+	Cells   int     // cells in all, spread over the layers; default (0) = DefaultCells, 120, in two dimensions DefaultPlaneCells, 1600
 	Grading Grading // default Graded
+	// Ratio is that of the cells through the layers to those along them [-], 0.02 to
+	// 50, in two dimensions; default (0): by the lengths, cells as large either way
+	Ratio float64
 }
 
 // coarseness is the distance from a face at which the cell size has doubled, as a
@@ -61,6 +68,9 @@ func validate(shape string, layers []Layer, r Resolution) error {
 	}
 	if r.Grading > Uniform {
 		faults = append(faults, &Error{shape, "grading", r.Grading, "Graded or Uniform"})
+	}
+	if r.Ratio != 0 && !in(r.Ratio, 0.02, 50) {
+		faults = append(faults, &Error{shape, "ratio of cells", r.Ratio, "0 (default) or 0.02 to 50"})
 	}
 	total := 0
 	for i, l := range layers {
@@ -83,45 +93,63 @@ func validate(shape string, layers []Layer, r Resolution) error {
 	return errors.Join(faults...)
 }
 
+// zone is a stretch of cells along one axis.
+type zone struct {
+	Layer
+	plainIn, plainOut bool // no grading is wanted towards that end, such as an axis of symmetry
+}
+
 // faces places the cell faces of all layers along the thickness, from 0
 // outwards. mirrored says that the innermost face is a plane or point of
 // symmetry, towards which no grading is wanted.
 func faces(layers []Layer, r Resolution, mirrored bool) (x []float64, layer []int) {
+	zones := make([]zone, len(layers))
 	var whole float64
-	for _, l := range layers {
+	for i, l := range layers {
+		zones[i] = zone{Layer: l, plainIn: mirrored && i == 0}
 		whole += l.Thickness
 	}
 	a := coarseness * whole
 	if r.Grading == Uniform {
 		a = math.Inf(1)
 	}
-	share := make([]float64, len(layers)) // each layer's call on cells
-	for i, l := range layers {
-		share[i] = newSpacing(l.Thickness, a, mirrored && i == 0).total
+	return rule(zones, a, apportion(layers, calls(zones, a), r.Cells))
+}
+
+// calls is each zone's call on cells, whose size doubles over the distance a [m].
+func calls(zones []zone, a float64) []float64 {
+	share := make([]float64, len(zones))
+	for i, z := range zones {
+		share[i] = newSpacing(z, a).total
 		if math.IsInf(a, 1) {
-			share[i] = l.Thickness
+			share[i] = z.Thickness
 		}
 	}
-	counts := apportion(layers, share, r.Cells)
+	return share
+}
+
+// rule places the faces of counts cells a zone, from 0, and says which zone each cell
+// is in.
+func rule(zones []zone, a float64, counts []int) (x []float64, in []int) {
 	x = append(x, 0)
 	var base float64
-	for i, l := range layers {
-		s := newSpacing(l.Thickness, a, mirrored && i == 0)
+	for i, z := range zones {
+		s := newSpacing(z, a)
 		for j := 1; j <= counts[i]; j++ {
 			f := float64(j) / float64(counts[i])
-			at := base + l.Thickness*f
+			at := base + z.Thickness*f
 			if !math.IsInf(a, 1) {
 				at = base + s.at(f*s.total)
 			}
 			if j == counts[i] {
-				at = base + l.Thickness // exact, whatever rounding did
+				at = base + z.Thickness // exact, whatever rounding did
 			}
 			x = append(x, at)
-			layer = append(layer, i)
+			in = append(in, i)
 		}
-		base += l.Thickness
+		base += z.Thickness
 	}
-	return x, layer
+	return x, in
 }
 
 // apportion gives each layer its own cell count, or a part of the remaining
@@ -165,32 +193,33 @@ func apportion(layers []Layer, share []float64, cells int) []int {
 	return counts
 }
 
-// spacing maps a count of cells to a distance within one layer when the cell
+// spacing maps a count of cells to a distance within one zone when the cell
 // size grows as a + distance to the nearest graded face:
 //
 //	cells(s) = ∫ ds / (a + s)
 type spacing struct {
-	thickness, a, total float64
-	mirrored            bool
+	zone
+	a, total float64
 }
 
-func newSpacing(thickness, a float64, mirrored bool) spacing {
-	s := spacing{thickness: thickness, a: a, mirrored: mirrored}
-	if mirrored {
-		s.total = math.Log1p(thickness / a)
-	} else {
-		s.total = 2 * math.Log1p(thickness/2/a)
+func newSpacing(z zone, a float64) spacing {
+	s := spacing{zone: z, a: a}
+	switch {
+	case z.plainIn || z.plainOut: // both: even cells, as many as if it were graded
+		s.total = math.Log1p(z.Thickness / a)
+	default:
+		s.total = 2 * math.Log1p(z.Thickness/2/a)
 	}
 	return s
 }
 
-// at is the distance from the layer's inner face after c of its total.
+// at is the distance from the zone's inner face after c of its total.
 func (s spacing) at(c float64) float64 {
-	if s.mirrored {
-		return s.thickness - s.a*math.Expm1(s.total-c)
-	}
-	if half := s.total / 2; c > half {
-		return s.thickness - s.a*math.Expm1(s.total-c)
+	switch {
+	case s.plainIn && s.plainOut:
+		return s.Thickness * (c / s.total)
+	case s.plainIn || !s.plainOut && c > s.total/2:
+		return s.Thickness - s.a*math.Expm1(s.total-c)
 	}
 	return s.a * math.Expm1(c)
 }

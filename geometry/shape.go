@@ -6,7 +6,7 @@ import (
 )
 
 // Shape makes a mesh from layers. Layers are listed from the centre outwards;
-// those of a Slab from its underside to its top.
+// those of a Slab or Tray from its underside to its top.
 type Shape interface {
 	// Mesh validates its input (errors of type *Error, joined) and builds the mesh.
 	Mesh(layers []Layer, r Resolution) (*Mesh, error)
@@ -81,13 +81,7 @@ func (c Cylinder) Mesh(layers []Layer, r Resolution) (*Mesh, error) {
 	if err != nil {
 		return nil, err
 	}
-	return build(c, layers, r, profile{
-		area:   func(x float64) float64 { return 2 * math.Pi * x * length },
-		volume: func(x float64) float64 { return math.Pi * x * x * length },
-		resist: func(x0, x1 float64) float64 { return math.Log(x1/x0) / (2 * math.Pi * length) },
-		// the mean of r² over the shell: where a parabola takes its mean
-		node: func(x0, x1 float64) float64 { return math.Sqrt((x0*x0 + x1*x1) / 2) },
-	}, "", Side)
+	return build(c, layers, r, round(length), "", Side)
 }
 
 // String names the shape with its length.
@@ -112,6 +106,17 @@ func (s Sphere) Mesh(layers []Layer, r Resolution) (*Mesh, error) {
 // String names the shape.
 func (s Sphere) String() string { return "sphere" }
 
+// round is the profile of a cylinder.
+func round(length float64) profile {
+	return profile{
+		area:   func(x float64) float64 { return 2 * math.Pi * x * length },
+		volume: func(x float64) float64 { return math.Pi * x * x * length },
+		resist: func(x0, x1 float64) float64 { return math.Log(x1/x0) / (2 * math.Pi * length) },
+		// the mean of r² over the shell: where a parabola takes its mean
+		node: func(x0, x1 float64) float64 { return math.Sqrt((x0*x0 + x1*x1) / 2) },
+	}
+}
+
 func flat(area float64) profile {
 	return profile{
 		area:   func(float64) float64 { return area },
@@ -127,7 +132,7 @@ func build(s Shape, layers []Layer, r Resolution, p profile, inner, outer Patch)
 	}
 	x, layer := faces(layers, r, inner == "")
 	n := len(layer)
-	m := &Mesh{Shape: s, power: s.dimension(), profile: p, Layers: append([]Layer(nil), layers...),
+	m := &Mesh{Shape: s, power: s.dimension(), profile: p, twoFaced: inner != "", Layers: append([]Layer(nil), layers...),
 		Cells: make([]Cell, n), Faces: make([]Face, n-1)}
 	for i := range m.Cells {
 		m.Cells[i] = Cell{Layer: layer[i], Inner: x[i], Outer: x[i+1], Volume: p.volume(x[i+1]) - p.volume(x[i])}
@@ -138,8 +143,14 @@ func build(s Shape, layers []Layer, r Resolution, p profile, inner, outer Patch)
 			m.Faces[i].Contact = layers[layer[i]].Contact
 		}
 	}
+	for l := range layers {
+		first, end := m.Span(l)
+		for i := first; i < end; i++ {
+			m.Cells[i].Depth = float64(i-first+1) / float64(end-first)
+		}
+	}
 	if inner != "" {
-		m.Surfaces = append(m.Surfaces, Surface{Patch: inner})
+		m.Surfaces = append(m.Surfaces, Surface{Patch: inner, Cut: true})
 	}
 	m.Surfaces = append(m.Surfaces, Surface{Cell: n - 1, Patch: outer, Contact: layers[len(layers)-1].Contact})
 	m.lay()

@@ -40,26 +40,31 @@ func (b *Brush) faults(place string, m *model) []error {
 	if !inRange(b.Temperature, 0, 100) {
 		fault("temperature of what is brushed on [°C]", b.Temperature, "0 to 100")
 	}
-	switch i := b.surface(m.mesh); {
-	case i < 0:
+	of := b.surfaces(m.mesh)
+	if len(of) == 0 {
 		fault("patch to brush", b.Patch, "one of this shape's")
-	case m.laws != nil && m.laws[m.mesh.Cells[m.mesh.Surfaces[i].Cell].Layer].Still():
-		fault("brush", b.Food.Name, "none on a food given by measured curves, which takes no water")
+	}
+	for _, i := range of {
+		if m.laws != nil && m.laws[m.mesh.Cells[m.mesh.Surfaces[i].Cell].Layer].Still() {
+			fault("brush", b.Food.Name, "none on a food given by measured curves, which takes no water")
+			break
+		}
 	}
 	return faults
 }
 
-// surface is the index of the surface to brush, or -1.
-func (b *Brush) surface(m *geometry.Mesh) int {
-	if b.Patch == "" {
-		return len(m.Surfaces) - 1
+// surfaces are those to brush, by index.
+func (b *Brush) surfaces(m *geometry.Mesh) (of []int) {
+	patch := b.Patch
+	if patch == "" {
+		patch = m.Surfaces[len(m.Surfaces)-1].Patch
 	}
 	for i, s := range m.Surfaces {
-		if s.Patch == b.Patch {
-			return i
+		if s.Patch == patch {
+			of = append(of, i)
 		}
 	}
-	return -1
+	return of
 }
 
 // brushed is dry matter that was brushed on in a run.
@@ -74,16 +79,20 @@ func (c *course) brush(b *Brush) {
 		return
 	}
 	p, w := c.step, c.sys.wet
-	s := &c.sys.surfaces[b.surface(c.model.mesh)]
-	mass := b.Mass * s.Area
-	water := mass * b.Food.Composition.Water / b.Food.Composition.Sum()
-	heat := water * materials.Water.Enthalpy(b.Temperature)
 	c.lo, c.hi = math.Min(c.lo, b.Temperature), math.Max(c.hi, b.Temperature)
-	v := c.sys.volume[s.Cell]
-	p.u[s.Cell] += heat / v
-	p.u[w.n+s.Cell] += water / v
 	p.settled = true
-	c.run.books.brushed.add(water)
-	c.run.books.brushedHeat.add(heat)
-	c.run.glaze = append(c.run.glaze, brushed{duration(c.clock), mass - water})
+	dry := 0.0
+	for _, i := range b.surfaces(c.model.mesh) {
+		s := &c.sys.surfaces[i]
+		mass := b.Mass * s.Area
+		water := mass * b.Food.Composition.Water / b.Food.Composition.Sum()
+		heat := water * materials.Water.Enthalpy(b.Temperature)
+		v := c.sys.volume[s.Cell]
+		p.u[s.Cell] += heat / v
+		p.u[w.n+s.Cell] += water / v
+		c.run.books.brushed.add(water)
+		c.run.books.brushedHeat.add(heat)
+		dry += mass - water
+	}
+	c.run.glaze = append(c.run.glaze, brushed{duration(c.clock), dry})
 }

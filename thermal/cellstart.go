@@ -14,6 +14,7 @@ import (
 // From are made.
 type CellStart struct {
 	X           []float64 `json:"x_m"`                // [m] from the centre or underside, as the dish's own
+	Along       []float64 `json:"along,omitempty"`    // [m] on the second axis, of a RollSection [rad], likewise; nil in one dimension
 	Temperature []float64 `json:"temperature_C"`      // [°C] for the reader: it follows from energy and water
 	Energy      []float64 `json:"energy_J_m3"`        // [J/m³] of the original food
 	Water       []float64 `json:"water_kg_m3"`        // [kg/m³] of the original food, 0 to 1e5
@@ -32,6 +33,9 @@ func (r *Run) start() (*CellStart, error) {
 	out := &CellStart{Temperature: m.temperatures(c), Energy: c.u, Water: c.water, Peak: c.peak, Glaze: c.glaze}
 	for _, cell := range m.mesh.Cells {
 		out.X = append(out.X, cell.Node)
+		if m.mesh.Dimensions() == 2 {
+			out.Along = append(out.Along, cell.Along)
+		}
 	}
 	for _, ratio := range c.ratio {
 		if ratio > 1 {
@@ -87,6 +91,9 @@ func (s *CellStart) fill(m *model, c *contents) []error {
 			return fault("number of "+list.field, len(list.of), fmt.Sprintf("one a cell: %d", n))
 		}
 	}
+	if plane := m.mesh.Dimensions() == 2; plane != (s.Along != nil) || plane && len(s.Along) != n {
+		return fault("number of second coordinates", len(s.Along), "one a cell in two dimensions, none in one")
+	}
 	if !inRange(s.Glaze, 0, 1e6) {
 		return fault("glaze [kg]", s.Glaze, "0 to 1e6")
 	}
@@ -95,6 +102,8 @@ func (s *CellStart) fill(m *model, c *contents) []error {
 		switch x := m.mesh.Cells[i].Node; {
 		case !(math.Abs(s.X[i]-x) <= 1e-9*m.mesh.Extent()):
 			return fault("place"+at+" [m]", s.X[i], fmt.Sprintf("%g, as in this dish", x))
+		case s.Along != nil && !(math.Abs(s.Along[i]-m.mesh.Cells[i].Along) <= 1e-9*(m.mesh.Extent()+math.Abs(s.Along[i]))):
+			return fault("second coordinate"+at, s.Along[i], fmt.Sprintf("%g, as in this dish", m.mesh.Cells[i].Along))
 		case s.Energy[i]-s.Energy[i] != 0:
 			return fault("energy"+at+" [J/m³]", s.Energy[i], "a finite number")
 		case !inRange(s.Water[i], 0, 1e5):

@@ -3,7 +3,7 @@ package thermal
 import "math"
 
 // Activity is the water activity [-] at a place, 0 to 1: of the cell that holds a
-// point, or the mean of a layer by volume. It is NaN where it is not known, of food
+// point, or the mean of a layer by volume or of the cells below a patch by area. It is NaN where it is not known, of food
 // given by measured curves. A place that is not in the dish gives an
 // *UnknownPlaceError.
 func (s *State) Activity(p Place) (float64, error) {
@@ -11,10 +11,18 @@ func (s *State) Activity(p Place) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if at.kind == coldest || at.kind == hottest || at.kind == mean {
+	switch at.kind {
+	case coldest, hottest, mean:
 		return s.meanActivity(at.first, at.end), nil
+	case patch:
+		var sum, area float64
+		at.each(s.model.mesh, func(i int, a float64) {
+			sum += a * s.activity(i)
+			area += a
+		})
+		return sum / area, nil
 	}
-	return s.activity(at.cell), nil
+	return s.activity(at.Cell), nil
 }
 
 func (s *State) meanActivity(first, end int) float64 {
@@ -47,21 +55,24 @@ type Crust struct {
 const Crispness = 0.6
 
 // Crust is the zone from the outermost surface inwards that is all below a water
-// activity [-], such as Crispness, a film of dry fat in it included. Its inner edge lies between nodes, on a straight
-// line.
+// activity [-], such as Crispness, a film of dry fat in it included. Its inner edge lies
+// between nodes, on a straight line. In two dimensions it is that of the middle line, see
+// Skin.
 func (s *State) Crust(below float64) Crust {
 	var c Crust
 	cells := s.model.mesh.Cells
 	var volume, water, dry float64
-	last := len(cells) - 1
-	edge := s.mesh.Cells[last].Outer
+	line := s.mesh.Line()
+	last := len(line) - 1
+	edge := s.mesh.Cells[line[last]].Outer
 	outer := edge
-	for i := last; i >= 0; i-- {
+	for n := last; n >= 0; n-- {
+		i := line[n]
 		a := s.activity(i)
 		if !(a < below) {
-			if i < last {
-				x0, x1 := s.mesh.Cells[i].Node, s.mesh.Cells[i+1].Node
-				b := s.activity(i + 1)
+			if n < last {
+				x0, x1 := s.mesh.Cells[i].Node, s.mesh.Cells[line[n+1]].Node
+				b := s.activity(line[n+1])
 				edge = x1 + (x0-x1)*(below-b)/(a-b)
 				if math.IsNaN(edge) {
 					edge = s.mesh.Cells[i].Outer

@@ -15,7 +15,7 @@ import (
 // Dish is what is cooked: a shape, its layers and how it starts.
 type Dish struct {
 	Shape  geometry.Shape
-	Layers []Layer // from the centre outwards; of a Slab from its underside to its top
+	Layers []Layer // from the centre outwards; of a Slab or Tray from its underside to its top
 	Start  Start
 }
 
@@ -32,8 +32,9 @@ type Layer struct {
 
 // Settings say how a run is computed. The zero value, or nil, is a good default.
 type Settings struct {
-	Cells     int                  // cells in all; default (0) = 120
+	Cells     int                  // cells in all; default (0) = 120, in two dimensions 1600
 	Grading   geometry.Grading     // default geometry.Graded
+	CellRatio float64              // [-] cells through the layers over those along them, 0.02 to 50, in two dimensions; default (0): alike in size
 	Tolerance float64              // [K] allowed error of one step; default (0) = 0.07, see the package's advice
 	IceCurve  phasechange.IceCurve // default phasechange.BoundWater
 	Pressure  float64              // [Pa] of the air; default (0) = 101325
@@ -76,11 +77,9 @@ func (s *Settings) withDefaults() (Settings, []error) {
 	if out.MaxSteps == 0 {
 		out.MaxSteps = defaultMaxSteps
 	}
+	check("ratio of cells [-]", out.CellRatio, out.CellRatio == 0 || inRange(out.CellRatio, 0.02, 50), "0 (default) or 0.02 to 50")
 	check("longest step", out.MaxStep, out.MaxStep == 0 || (out.MaxStep >= time.Millisecond && out.MaxStep <= maxStage), "0 (default) or 1ms or more")
-	if out.Cells == 0 {
-		out.Cells = geometry.DefaultCells
-	}
-	check("cells", out.Cells, out.Cells > 0 && out.Cells <= geometry.MaxCells, fmt.Sprintf("0 (default) to %d", geometry.MaxCells))
+	check("cells", out.Cells, out.Cells >= 0 && out.Cells <= geometry.MaxCells, fmt.Sprintf("0 (default) to %d", geometry.MaxCells))
 	check("ice curve", out.IceCurve, out.IceCurve <= phasechange.IdealSolution, "one of package phasechange's")
 	check("steps", out.MaxSteps, out.MaxSteps > 0, "0 (default) or more")
 	if out.Pressure == 0 {
@@ -114,8 +113,7 @@ func (m *model) layer(name string) int { return slices.Index(m.names, name) }
 
 // mirrored says whether x = 0 is an axis or plane of symmetry.
 func (m *model) mirrored() bool {
-	_, twoFaced := m.mesh.Shape.(geometry.Slab)
-	return !twoFaced
+	return !m.mesh.TwoFaced()
 }
 
 // compile checks a dish and builds its model; all faults are joined.
@@ -149,13 +147,14 @@ func (d Dish) compile(s Settings) (*model, error) {
 		layers[i] = geometry.Layer{Name: name, Thickness: l.Thickness, Contact: l.Contact, Cells: l.Cells}
 	}
 	if !isNil(d.Shape) {
-		mesh, err := d.Shape.Mesh(layers, geometry.Resolution{Cells: s.Cells, Grading: s.Grading})
+		mesh, err := d.Shape.Mesh(layers, geometry.Resolution{Cells: s.Cells, Grading: s.Grading, Ratio: s.CellRatio})
 		if err != nil {
 			faults = append(faults, geometryFaults(err)...)
 		} else if mesh == nil || len(mesh.Cells) < 3 {
 			faults = append(faults, &InputError{Place: "dish", Field: "mesh of the shape", Value: "none", Want: "at least 3 cells"})
 		}
 		m.mesh = mesh
+		faults = append(faults, d.unrisen(mesh)...)
 	}
 	if err := errors.Join(faults...); err != nil {
 		return nil, err
@@ -177,6 +176,16 @@ func (d Dish) compile(s Settings) (*model, error) {
 	return m, nil
 }
 
+// unrisen refuses layers that rise in two dimensions.
+func (d Dish) unrisen(m *geometry.Mesh) (faults []error) {
+	for i, l := range d.Layers {
+		if l.Rise != nil && m != nil && m.Dimensions() == 2 {
+			faults = append(faults, &InputError{Place: layerPlace(i, l.Name), Field: "rise", Value: "given", Want: "none: in two dimensions a layer keeps its thickness"})
+		}
+	}
+	return faults
+}
+
 // geometryFaults gives a mesh's faults this package's type, so that one
 // errors.As takes any of them apart.
 func geometryFaults(err error) []error {
@@ -195,5 +204,9 @@ func geometryFaults(err error) []error {
 
 func (d Dish) clone() Dish {
 	d.Layers = slices.Clone(d.Layers)
+	if c, ok := d.Shape.(geometry.FiniteCylinder); ok {
+		c.Bottom, c.Top = slices.Clone(c.Bottom), slices.Clone(c.Top)
+		d.Shape = c
+	}
 	return d
 }

@@ -45,6 +45,32 @@
 // lets go of juice comes to its place over the next step, and a dish rises after the
 // step that made it; all else is solved as one system.
 //
+// # Two dimensions
+//
+// A geometry.FiniteCylinder is a round dish with its two ends, a RollSection one that lies
+// on something, a Bar has a rectangular section, a Tray its rim. [At] names a point of the
+// section by two coordinates: x from the axis or the vertical middle plane, and the height
+// y, above mid-length, axis or centre, of a Tray above its underside. Places of one
+// coordinate ([Centre], [Skin], [Depth], [Within]) are on the middle line, along which a
+// probe goes in: from the axis to the side, of all but the FiniteCylinder straight up.
+// [SkinOf] is a part of the surface, and Stage.Patches gives it a medium of its own.
+//
+// One dimension is enough for the middle of what is long and meets the same all round;
+// [EndError] and [ContactError] say about what it leaves out, [Flatten] computes it. The
+// roll of examples/ends is 9 cm thick and baked from frozen. To the middle of 10 cm of
+// meat an endless one is 20 % late, to that of 20 cm 1 %, and of 40 cm not at all. But
+// within 8 cm of an end, nearly its thickness, its slices are hotter by more than 2 K, or
+// greyer, whatever the length. Take two dimensions if the ends matter, the dish is less
+// than three times as long as thick, or something heats it from one side.
+//
+// Settings.Cells counts all cells of the section, by default 1600: some 40 either way. A
+// bake then ends within about half a percent of the time of fine cells. Freezing hard to
+// a centre well below its freezing point takes 1.7 % too long, 1 % with twice the cells,
+// 0.5 % with four times as many. Twice the cells cost three to six times the time; a Half
+// of a FiniteCylinder, if both ends are alike, puts all cells into one half. A bake takes
+// some ten to thirty times as long as in one dimension, and about ten times more where
+// water moves. Layers do not Rise, and cut faces of a Bar or a Tray are insulated.
+//
 // # Advice
 //
 // The heat transfer coefficient of the medium is the largest unknown of most

@@ -51,7 +51,8 @@ type SolverError struct {
 	Name   string
 	Time   time.Duration // since the start of the run
 	Layer  string
-	X      float64 // [m] from the centre or underside
+	X      float64 // [m] from the centre or underside; in two dimensions from the axis or middle plane
+	Y      float64 // [m] height in two dimensions, as the dish's shape counts it; else 0
 	Step   time.Duration
 	Reason string
 }

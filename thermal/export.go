@@ -67,6 +67,7 @@ type runJSON struct {
 	Samples         []sampleJSON `json:"samples"`
 	Energy          EnergyAudit  `json:"energy"`
 	Water           WaterAudit   `json:"water"`
+	Bodies          []bodyJSON   `json:"bodies,omitempty"`
 	Stats           Stats        `json:"solver"`
 }
 
@@ -100,12 +101,20 @@ type sampleJSON struct {
 	Layers  []LayerState `json:"layers"`
 }
 
+// bodyJSON is the account of an Active medium.
+type bodyJSON struct {
+	Given    float64 `json:"given_J"`
+	Stored   float64 `json:"stored_J"`
+	Taken    float64 `json:"taken_J"`
+	Relative float64 `json:"relative"`
+}
+
 // jsonSamples is how many moments MarshalJSON shows besides the start.
 const jsonSamples = 60
 
 // MarshalJSON gives the run as JSON: the versions of the library, of Go and of the
 // system, the input, layers, stages, events, sixty-one samples from start to end, both
-// accounts and the solver's counters.
+// accounts, those of Active media, and the solver's counters.
 //
 // The input is all that the run was made from, with the settings' defaults filled in,
 // and enough to run it again, bit for bit with the same version and system: foods with all
@@ -138,6 +147,9 @@ func (r *Run) MarshalJSON() ([]byte, error) {
 			x.Watch = &e.Watch
 		}
 		out.Events = append(out.Events, x)
+	}
+	for _, b := range r.Bodies {
+		out.Bodies = append(out.Bodies, bodyJSON{b.Given, b.Stored, b.Taken, b.Relative})
 	}
 	for i := range jsonSamples + 1 {
 		s := r.at(r.duration * float64(i) / jsonSamples)

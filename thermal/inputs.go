@@ -73,9 +73,19 @@ type inputJSON struct {
 }
 
 type shapeJSON struct {
-	Kind   string  `json:"kind"`
-	Area   float64 `json:"area_m2,omitempty"`
-	Length float64 `json:"length_m,omitempty"`
+	Kind    string     `json:"kind"`
+	Area    float64    `json:"area_m2,omitempty"`
+	Length  float64    `json:"length_m,omitempty"`
+	Width   float64    `json:"width_m,omitempty"`
+	Contact float64    `json:"contact_width_m,omitempty"`
+	Half    bool       `json:"half,omitempty"`
+	Bottom  []endInput `json:"bottom,omitempty"`
+	Top     []endInput `json:"top,omitempty"`
+}
+
+type endInput struct {
+	Layer     string  `json:"layer"`
+	Thickness float64 `json:"thickness_m"`
 }
 
 type layerInput struct {
@@ -186,6 +196,13 @@ func (r *Run) input() (*inputJSON, error) {
 }
 
 // inputOfShape takes the mesh's shape, which is one of package geometry's own.
+func inputOfEnds(ends []geometry.End) (out []endInput) {
+	for _, e := range ends {
+		out = append(out, endInput(e))
+	}
+	return out
+}
+
 func inputOfShape(s geometry.Shape) shapeJSON {
 	switch s := s.(type) {
 	case geometry.Slab:
@@ -194,6 +211,14 @@ func inputOfShape(s geometry.Shape) shapeJSON {
 		return shapeJSON{Kind: "half slab", Area: s.Area}
 	case geometry.Cylinder:
 		return shapeJSON{Kind: "cylinder", Length: s.Length}
+	case geometry.FiniteCylinder:
+		return shapeJSON{Kind: "finite cylinder", Length: s.Length, Half: s.Half, Bottom: inputOfEnds(s.Bottom), Top: inputOfEnds(s.Top)}
+	case geometry.RollSection:
+		return shapeJSON{Kind: "roll section", Length: s.Length, Contact: s.ContactWidth}
+	case geometry.Bar:
+		return shapeJSON{Kind: "bar", Length: s.Length, Width: s.Width}
+	case geometry.Tray:
+		return shapeJSON{Kind: "tray", Length: s.Length, Width: s.Width}
 	}
 	return shapeJSON{Kind: "sphere"}
 }

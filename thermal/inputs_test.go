@@ -24,7 +24,11 @@ func again(t testing.TB, data []byte) (Dish, Schedule, *Settings) {
 	in := &run.Input
 	require.Empty(t, in.Functions, "only runs without functions of the caller's can be made again")
 	d := Dish{Start: in.Start, Shape: map[string]geometry.Shape{"slab": geometry.Slab{Area: in.Shape.Area}, "half slab": geometry.HalfSlab{Area: in.Shape.Area},
-		"cylinder": geometry.Cylinder{Length: in.Shape.Length}, "sphere": geometry.Sphere{}}[in.Shape.Kind]}
+		"cylinder": geometry.Cylinder{Length: in.Shape.Length}, "sphere": geometry.Sphere{},
+		"finite cylinder": geometry.FiniteCylinder{Length: in.Shape.Length, Half: in.Shape.Half, Bottom: endsAgain(in.Shape.Bottom), Top: endsAgain(in.Shape.Top)},
+		"roll section":    geometry.RollSection{Length: in.Shape.Length, ContactWidth: in.Shape.Contact},
+		"bar":             geometry.Bar{Length: in.Shape.Length, Width: in.Shape.Width},
+		"tray":            geometry.Tray{Length: in.Shape.Length, Width: in.Shape.Width}}[in.Shape.Kind]}
 	for _, l := range in.Layers {
 		layer := Layer{Name: l.Name, Food: foodAgain(t, l.Food), Thickness: l.Thickness, Contact: l.Contact, Cells: l.Cells}
 		if l.Film != nil {
@@ -53,7 +57,7 @@ func again(t testing.TB, data []byte) (Dish, Schedule, *Settings) {
 		schedule = append(schedule, stage)
 	}
 	s := in.Settings
-	settings := &Settings{Cells: s.Cells, Grading: geometry.Grading(indexOf(t, gradingWords[:], s.Grading)), Tolerance: s.Tolerance, Pressure: s.Pressure,
+	settings := &Settings{Cells: s.Cells, CellRatio: s.CellRatio, Grading: geometry.Grading(indexOf(t, gradingWords[:], s.Grading)), Tolerance: s.Tolerance, Pressure: s.Pressure,
 		Moisture: s.Moisture, MaxSteps: s.MaxSteps, MaxStep: duration(s.MaxStep)}
 	for settings.IceCurve.String() != s.IceCurve {
 		settings.IceCurve++
@@ -63,6 +67,13 @@ func again(t testing.TB, data []byte) (Dish, Schedule, *Settings) {
 		settings.Watch = append(settings.Watch, conditionAgain(t, c))
 	}
 	return d, schedule, settings
+}
+
+func endsAgain(in []endInput) (out []geometry.End) {
+	for _, e := range in {
+		out = append(out, geometry.End(e))
+	}
+	return out
 }
 
 func indexOf(t testing.TB, words []string, word string) int {
@@ -169,6 +180,12 @@ func placeAgain(t testing.TB, in *placeInput) Place {
 	}
 	if in.Fraction != nil {
 		p.at = *in.Fraction
+	}
+	if in.X != nil {
+		p.at, p.y = *in.X, *in.Y
+	}
+	if in.Patch != "" {
+		p.layer = in.Patch
 	}
 	return p
 }
@@ -338,5 +355,21 @@ func TestCellStartRefuses(t *testing.T) {
 		_, err := Simulate(context.Background(), d, schedule, settings)
 		var fault *InputError
 		assert.ErrorAs(t, err, &fault)
+	}
+}
+
+// TestPlanesAgain does so in two dimensions.
+func TestPlanesAgain(t *testing.T) {
+	for i, d := range planeDishes(t, Uniform(-5)) {
+		side := geometry.Top
+		if _, round := d.Shape.(geometry.FiniteCylinder); round {
+			side = geometry.Side
+		}
+		s := Schedule{{Medium: FanOven(180), Until: Any(Elapsed(4*time.Minute), Above(At(0.01, 0.005), 40))},
+			{Medium: Room(20), Until: All(Elapsed(time.Minute), Below(SkinOf(side), 200))}}
+		run := mustRun(t, d, s, &Settings{Cells: 200, CellRatio: 1.3, Moisture: i%2 == 0})
+		runsAgain(t, run, d.Shape.String())
+		d.Start = From(run)
+		runsAgain(t, mustRun(t, d, s[:1], &run.Settings), "from there")
 	}
 }

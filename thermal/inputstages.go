@@ -74,12 +74,17 @@ type placeInput struct {
 	Layer    string   `json:"layer,omitempty"`
 	Depth    *float64 `json:"depth_m,omitempty"`
 	Fraction *float64 `json:"fraction,omitempty"`
+	X        *float64 `json:"x_m,omitempty"`
+	Y        *float64 `json:"y_m,omitempty"`
+	Patch    string   `json:"patch,omitempty"`
 }
 
-var placeWords = [...]string{centre: "centre", skin: "surface", depth: "depth", within: "within", coldest: "coldest", hottest: "hottest", mean: "mean"}
+var placeWords = [...]string{centre: "centre", skin: "surface", depth: "depth", within: "within", coldest: "coldest", hottest: "hottest", mean: "mean",
+	point: "point", patch: "patch"}
 
 type settingsInput struct {
 	Cells     int              `json:"cells"`
+	CellRatio float64          `json:"cell_ratio,omitempty"`
 	Grading   string           `json:"grading"`
 	Tolerance float64          `json:"tolerance_K"`
 	IceCurve  string           `json:"ice_curve"`
@@ -102,10 +107,10 @@ func (r *Run) stageInput(i int, functions *[]string) stageInput {
 	place := stagePlace(i, s.Name)
 	out := stageInput{Name: s.Name, Limit: seconds(s.Limit)}
 	if !isNil(s.Medium) {
-		out.Medium = inputOfMedium(s.Medium, lasted, place+", medium", functions)
+		out.Medium = r.inputOfMedium(s.Medium, i, lasted, place+", medium", functions)
 	}
 	for _, p := range slices.Sorted(maps.Keys(s.Patches)) {
-		m := inputOfMedium(s.Patches[p], lasted, fmt.Sprintf("%s, medium of %s", place, p), functions)
+		m := r.inputOfMedium(s.Patches[p], i, lasted, fmt.Sprintf("%s, medium of %s", place, p), functions)
 		out.Patches = append(out.Patches, patchInput{string(p), m})
 	}
 	if b := s.Brush; b != nil {
@@ -116,7 +121,7 @@ func (r *Run) stageInput(i int, functions *[]string) stageInput {
 	return out
 }
 
-func inputOfMedium(m Medium, lasted float64, place string, functions *[]string) *mediumInput {
+func (r *Run) inputOfMedium(m Medium, stage int, lasted float64, place string, functions *[]string) *mediumInput {
 	out := &mediumInput{}
 	if c, ok := m.(Changer); ok {
 		for _, d := range c.Changes() {
@@ -133,9 +138,16 @@ func inputOfMedium(m Medium, lasted float64, place string, functions *[]string) 
 		return out
 	}
 	*functions = append(*functions, place)
+	control, port, active := controlOf(inner)
 	for i := range jsonSamples + 1 {
 		t := lasted * float64(i) / jsonSamples
-		out.Function = append(out.Function, momentInput{t, inputOfSurroundings(m.At(duration(t)))})
+		s := m.At(duration(t))
+		if active && stage < len(r.Stages) {
+			if state := r.Around(control.Body(), r.Stages[stage].Start+duration(t)); state != nil {
+				s = control.Meets(port, state, t)
+			}
+		}
+		out.Function = append(out.Function, momentInput{t, inputOfSurroundings(s)})
 		if lasted == 0 {
 			break
 		}
@@ -193,12 +205,16 @@ func inputOfPlace(p Place) placeInput {
 		out.Depth = &p.at
 	case within:
 		out.Fraction = &p.at
+	case point:
+		out.X, out.Y = &p.at, &p.y
+	case patch:
+		out.Layer, out.Patch = "", p.layer
 	}
 	return out
 }
 
 func inputOfSettings(s *Settings, functions *[]string) settingsInput {
-	out := settingsInput{Cells: s.Cells, Grading: gradingWords[s.Grading], Tolerance: s.Tolerance, IceCurve: s.IceCurve.String(),
+	out := settingsInput{Cells: s.Cells, CellRatio: s.CellRatio, Grading: gradingWords[s.Grading], Tolerance: s.Tolerance, IceCurve: s.IceCurve.String(),
 		Pressure: s.Pressure, Moisture: s.Moisture, MaxSteps: s.MaxSteps, MaxStep: seconds(s.MaxStep)}
 	for i, c := range s.Watch {
 		out.Watch = append(out.Watch, inputOfCondition(c, fmt.Sprintf("settings, watch %d", i+1), functions))

@@ -52,13 +52,17 @@ const seepTime = 20
 func (c *course) seep(l int, mass, enthalpy, h float64) (sent float64) {
 	m, p, w := c.model, c.step, c.sys.wet
 	food := m.relations[l].Food()
-	share := seeping * mass / float64(len(w.skins))
+	var area float64
+	for i := range w.skins {
+		area += w.skins[i].surface.Area
+	}
 	for i := range w.skins {
 		cell := w.skins[i].surface.Cell
 		if int(w.cells[cell].layer) != l || food.Holding == nil || w.cells[cell].Frozen {
 			continue
 		}
 		holds := m.relations[l].Density() * food.Composition.Protein * food.Holding.Kept(c.run.final.peak[cell])
+		share := seeping * mass * (w.skins[i].surface.Area / area)
 		x := min(share, ((holds-p.u[w.n+cell])*c.sys.volume[cell]-w.due[cell])*h/(h+seepTime))
 		if x > 0 {
 			w.send(cell, x, enthalpy)
@@ -102,19 +106,39 @@ func (c *course) soak(l int, fromInside bool, mass, enthalpy float64) (took floa
 	if room <= 0 || mass <= 0 {
 		return 0
 	}
+	left := func(i int) float64 {
+		if w.cells[i].Frozen {
+			return 0
+		}
+		return max(0, (room-p.u[w.n+i])*c.sys.volume[i]-w.due[i])
+	}
+	cells := m.mesh.Cells
 	first, end := m.mesh.Span(l)
-	for k := first; k < end && took < mass; k++ {
-		i := k
-		if !fromInside {
-			i = first + end - 1 - k
+	for first < end && took < mass {
+		// the cells that lie equally deep, which share by what they have room for
+		from, to := first, first+1
+		if fromInside {
+			for to < end && cells[to].Depth == cells[from].Depth {
+				to++
+			}
+			first = to
+		} else {
+			for to, from = end, end-1; from > first && cells[from-1].Depth == cells[end-1].Depth; {
+				from--
+			}
+			end = from
 		}
-		v := c.sys.volume[i]
-		x := min((room-p.u[w.n+i])*v-w.due[i], mass-took)
-		if x <= 0 || w.cells[i].Frozen {
-			continue
+		var whole float64
+		for i := from; i < to; i++ {
+			whole += left(i)
 		}
-		w.send(i, x, enthalpy)
-		took += x
+		offered := mass - took
+		for i := from; i < to && whole > 0; i++ {
+			if x := min(left(i), offered*(left(i)/whole)); x > 0 {
+				w.send(i, x, enthalpy)
+				took += x
+			}
+		}
 	}
 	return took
 }

@@ -1,17 +1,21 @@
 package thermal
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
+
+	"example.com/thawfront/geometry"
 )
 
-// Place is where in a dish to look: a point, or the coldest, hottest or mean of
-// a layer.
+// Place is where in a dish to look: a point, a part of the surface, or the coldest,
+// hottest or mean of a layer.
 type Place struct {
 	kind  placeKind
 	layer string
 	at    float64
+	y     float64 // of a point of a section
 }
 
 type placeKind uint8
@@ -24,13 +28,21 @@ const (
 	coldest
 	hottest
 	mean
+	point
+	patch
 )
 
+// In a dish of two dimensions places that have one coordinate are on its middle line,
+// along which a probe is pushed in: of a FiniteCylinder from the axis to the side at
+// mid-length of the innermost layer, of a RollSection or Bar from the centre straight up,
+// of a Tray up through the middle.
+
 // Centre is the middle of the dish: the axis of a cylinder, the middle plane of
-// a slab or half slab.
+// a slab or half slab, half the height of a tray.
 func Centre() Place { return Place{kind: centre} }
 
-// Skin is the outermost surface of the dish; of a slab, its top.
+// Skin is the outermost surface of the dish; of a slab, its top. In two dimensions it
+// is the point where the middle line ends.
 func Skin() Place { return Place{kind: skin} }
 
 // Depth is the point x [m] below the outermost surface, as a probe is pushed in.
@@ -41,6 +53,13 @@ func Depth(x float64) Place { return Place{kind: depth, at: x} }
 func Within(layer string, fraction float64) Place {
 	return Place{kind: within, layer: layer, at: fraction}
 }
+
+// At is the point of a dish of two dimensions that lies x [m] from its axis or middle
+// plane at the height y [m], as its shape counts it.
+func At(x, y float64) Place { return Place{kind: point, at: x, y: y} }
+
+// SkinOf is a part of the surface: its mean by area.
+func SkinOf(p geometry.Patch) Place { return Place{kind: patch, layer: string(p)} }
 
 // ColdestOf is the coldest of a layer, by cells and the dish's own surface.
 func ColdestOf(layer string) Place { return Place{kind: coldest, layer: layer} }
@@ -62,6 +81,10 @@ func (p Place) String() string {
 		return fmt.Sprintf("%.6g mm below the surface", p.at*1e3)
 	case within:
 		return fmt.Sprintf("%.4g %% into %q", p.at*100, p.layer)
+	case point:
+		return fmt.Sprintf("the point at %.6g mm and the height %.6g mm", p.at*1e3, p.y*1e3)
+	case patch:
+		return fmt.Sprintf("the surface of the %s", p.layer)
 	case coldest:
 		return fmt.Sprintf("the coldest of %q", p.layer)
 	case hottest:
@@ -73,9 +96,28 @@ func (p Place) String() string {
 // spot is a place found in a mesh.
 type spot struct {
 	kind       placeKind
-	first, end int     // cells of the layer
-	x          float64 // [m]
-	cell       int
+	first, end int // cells of the layer
+	geometry.Point
+	patch geometry.Patch
+}
+
+// each goes through the cells of a place, that of a point or those of a layer with their
+// volumes, those below a patch with their share of it.
+func (at *spot) each(m *geometry.Mesh, f func(cell int, weight float64)) {
+	switch at.kind {
+	case coldest, hottest, mean:
+		for i := at.first; i < at.end; i++ {
+			f(i, m.Cells[i].Volume)
+		}
+	case patch:
+		for i := range m.Surfaces {
+			if s := &m.Surfaces[i]; s.Patch == at.patch {
+				f(s.Cell, s.Area)
+			}
+		}
+	default:
+		f(at.Cell, m.Cells[at.Cell].Volume)
+	}
 }
 
 // resolve finds a place in a dish.
@@ -83,15 +125,37 @@ func (p Place) resolve(k *model) (spot, error) {
 	m := k.mesh
 	s := spot{kind: p.kind}
 	extent := m.Extent()
+	var x float64
 	switch p.kind {
 	case centre:
 		if !k.mirrored() {
-			s.x = extent / 2
+			x = extent / 2
 		}
 	case skin:
-		s.x = extent
+		x = extent
 	case depth:
-		s.x = extent - p.at
+		x = extent - p.at
+	case point:
+		at, err := m.Find(p.at, p.y)
+		if err != nil {
+			known := err.Error()
+			if g, ok := errors.AsType[*geometry.Error](err); ok {
+				known = g.Want
+			}
+			return s, &UnknownPlaceError{p.String(), known}
+		}
+		s.Point = at
+		return s, nil
+	case patch:
+		s.patch = geometry.Patch(p.layer)
+		known := map[geometry.Patch]bool{}
+		for _, f := range m.Surfaces {
+			known[f.Patch] = true
+		}
+		if !known[s.patch] {
+			return s, &UnknownPlaceError{p.String(), fmt.Sprint(sortedKeys(known))}
+		}
+		return s, nil
 	default:
 		i := k.layer(p.layer)
 		if i < 0 {
@@ -104,16 +168,21 @@ func (p Place) resolve(k *model) (spot, error) {
 		if !inRange(p.at, 0, 1) {
 			return s, &UnknownPlaceError{p.String(), "fractions of a layer from 0 to 1"}
 		}
-		in, out := m.Cells[s.first].Inner, m.Cells[s.end-1].Outer
-		s.x = math.Min(in+p.at*(out-in), extent)
+		in, out := m.Through(k.layer(p.layer))
+		x = math.Min(in+p.at*(out-in), extent)
 	}
-	cell, err := m.Locate(s.x)
+	at, err := m.OnLine(x)
 	if err != nil {
 		return s, &UnknownPlaceError{p.String(), fmt.Sprintf("depths from 0 to %g mm", extent*1e3)}
 	}
-	s.cell = cell
 	if p.kind == within { // its faces belong to the layer, not to what lies below
-		s.cell = max(s.first, min(cell, s.end-1))
+		for at.Cell < s.first {
+			at.Cell = m.Next(at.Cell, geometry.Outward)
+		}
+		for at.Cell >= s.end {
+			at.Cell = m.Next(at.Cell, geometry.Inward)
+		}
 	}
+	s.Point = at
 	return s, nil
 }

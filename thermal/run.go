@@ -72,7 +72,9 @@ type Run struct {
 	Energy   EnergyAudit
 	Water    WaterAudit
 	Stats    Stats
+	Bodies   []BodyResult // of the Active media, in the order in which stages name them
 
+	courses  []bodyCourse
 	model    *model
 	stages   []*compiledStage
 	history  history
@@ -174,6 +176,7 @@ func (r *Run) at(t float64) *State {
 		stage, since, jump = r.stages[s.stage], s.since+theta*s.h, s.jump
 	}
 	own := *stage // reading notes the span of the media: not in what others read
+	own.actives = r.recall(&own, t)
 	sys.surround(&own, before(since, jump))
 	sys.assemble(u)
 	state := newState(m, sys)

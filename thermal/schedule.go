@@ -48,12 +48,20 @@ type compiledStage struct {
 	longest  float64 // [s] step
 	lo       float64 // [°C] span of the media so far
 	hi       float64
+	parts    []activePart // the bodies around the dish
+	refused  Control      // the last that was
+	actives  []activeSide // one a surface while the stage is cooked, if there are bodies
 }
 
 // meets gives the surroundings of surface i at t [s]. Bad values from a user's
 // function are remembered as a fault and replaced by insulation.
 func (c *compiledStage) meets(i int, t float64) Surroundings {
-	s := c.media[i].At(duration(t))
+	var s Surroundings
+	if c.actives != nil && c.actives[i].body != nil {
+		s = c.actives[i].body.meets(c.actives[i].port, t)
+	} else {
+		s = c.media[i].At(duration(t))
+	}
 	if f := s.faults(c.place, c.pressure); f != nil {
 		if c.fault == nil {
 			c.fault = errors.Join(f...)
@@ -88,6 +96,7 @@ func (s Schedule) compile(k *model) ([]*compiledStage, error) {
 			total += max(c.Limit, 0)
 		}
 	}
+	faults = append(faults, sizeFaults(out)...)
 	return out, errors.Join(faults...)
 }
 
@@ -118,6 +127,12 @@ func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
 			if len(c.stops) > maxChanges {
 				fault("number of changes of the media", len(c.stops), fmt.Sprintf("at most %d", maxChanges))
 				return c, faults
+			}
+		}
+		if control, port, ok := controlOf(m); ok {
+			if err := c.join(len(c.media)-1, control, port); err != nil {
+				faults = append(faults, err)
+				continue
 			}
 		}
 		if _, steady := m.(Surroundings); !steady {

@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"time"
+
+	"example.com/thawfront/geometry"
 )
 
 // Simulate takes a dish through a schedule. It obeys ctx, never panics on its
@@ -52,11 +54,18 @@ func Simulate(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Run
 	if ctx == nil {
 		ctx = context.Background()
 	}
+	if set.Cells == 0 {
+		set.Cells = geometry.DefaultCells
+		if m.mesh.Dimensions() == 2 {
+			set.Cells = geometry.DefaultPlaneCells
+		}
+	}
 	d, s = d.clone(), s.clone() // a run shows what it was made from, whatever becomes of that
 	set.Watch = slices.Clone(set.Watch)
 	c := &course{ctx: ctx, model: m, sys: sys, step: p, settings: set, stages: stages,
 		run: &Run{Dish: d, Schedule: s, Settings: set, model: m, stages: stages}}
 	sys.take(m, start, p.u)
+	p.around = newAround(stages, m.pressure)
 	c.run.final.peak, c.run.glazed = start.peak, start.glaze
 	err = c.cook()
 	return c.run, err
@@ -112,12 +121,13 @@ func (c *course) cook() error {
 	}
 	run.Stats.Assemblies, run.Stats.Factorisations, run.Stats.NewtonIterations = s.assemblies, s.factorisations, p.newtons
 	run.Energy, run.Water = run.books.energy(), run.books.water()
+	run.Bodies, run.courses = p.around.results()
 	return failure
 }
 
 // cookStage runs one stage to its condition, its limit or a failure.
 func (c *course) cookStage(i int) error {
-	p, run, stage := c.step, c.run, c.stages[i]
+	p, s, run, stage := c.step, c.sys, c.run, c.stages[i]
 	p.stage, p.t, p.h, c.previous = stage, 0, 0, 1
 	run.Stages = append(run.Stages, StageResult{Name: stage.Name, Start: duration(c.clock), End: duration(c.clock), Reason: Failed})
 	result := &run.Stages[len(run.Stages)-1]
@@ -127,6 +137,9 @@ func (c *course) cookStage(i int) error {
 	}()
 	c.began = c.clock
 	p.jump = math.Inf(1)
+	if p.around != nil {
+		p.around.enter(stage, s, c.clock)
+	}
 	c.brush(stage.Brush)
 	p.begin()
 	stop := 0
@@ -211,9 +224,16 @@ func (c *course) advance(i int) (took float64, met bool, err error) {
 		if o == fine {
 			o = c.inspect()
 		}
+		if o == fine && p.around != nil {
+			if b := p.around.agree(p.sys, p.gain, p.rate, p.rEnd, p.t, p.h) / p.tolerance; !(b <= 1) {
+				e, o = b*math.Sqrt(b), bodyMoved // it goes with the square of the step
+			} else {
+				e = max(e, b*math.Sqrt(b))
+			}
+		}
 		if last = o; o != fine {
 			stats.Rejected++
-			if o == errorTooLarge {
+			if o == errorTooLarge || o == bodyMoved {
 				p.h *= math.Max(0.2, 0.9*math.Pow(e, -1.0/3))
 			} else {
 				p.h *= 0.3
@@ -294,6 +314,9 @@ func (c *course) accept(i int, e float64) {
 		}
 	}
 	run.books.gains(s, p.gain)
+	if p.around != nil {
+		run.history.bytes += p.around.accept(s, p.gain, c.clock+p.h)
+	}
 	p.u, p.end = p.end, p.u
 	p.f, p.fEnd = p.fEnd, p.f
 	p.rate, p.rEnd = p.rEnd, p.rate
@@ -323,8 +346,9 @@ func (c *course) firstStep() float64 {
 
 func (c *course) giveUp(i int, reason string) error {
 	p := c.step
-	cell := c.model.mesh.Cells[p.worst%len(c.model.mesh.Cells)]
-	return &SolverError{Stage: i, Name: c.stages[i].Name, Time: duration(c.clock), Layer: c.model.names[cell.Layer], X: cell.Node,
+	cell := p.worst % len(c.model.mesh.Cells)
+	x, y := c.model.mesh.Section(cell)
+	return &SolverError{Stage: i, Name: c.stages[i].Name, Time: duration(c.clock), Layer: c.model.names[c.model.mesh.Cells[cell].Layer], X: x, Y: y,
 		Step: time.Duration(p.h * 1e9), Reason: reason}
 }
 

@@ -63,17 +63,17 @@ func (s *system) take(m *model, c *contents, x []float64) {
 
 // Uniform starts the whole dish at t [°C].
 func Uniform(t float64) Start {
-	return startFunc{func(*model, int) (float64, string) { return t, "start" }}
+	return startFunc{at: func(*model, int) (float64, string) { return t, "start" }}
 }
 
 // ByLayer starts each layer at a temperature [°C] of its own, in the order of
 // the layers.
 func ByLayer(t ...float64) Start { return startByLayer(t) }
 
-// Profile starts the dish at a temperature [°C] that depends on the distance x
-// [m] from the centre (from the underside of a Slab).
+// Profile starts a dish of one dimension at a temperature [°C] that depends on the
+// distance x [m] from the centre (from the underside of a Slab).
 func Profile(t func(x float64) float64) Start {
-	return startFunc{func(m *model, i int) (float64, string) {
+	return startFunc{dimensions: 1, at: func(m *model, i int) (float64, string) {
 		if t == nil {
 			return math.NaN(), "start profile"
 		}
@@ -82,11 +82,29 @@ func Profile(t func(x float64) float64) Start {
 	}}
 }
 
+// ProfileXY starts a dish of two dimensions at a temperature [°C] that depends on the
+// distance x [m] from its axis or middle plane and the height y [m], as its shape counts
+// it.
+func ProfileXY(t func(x, y float64) float64) Start {
+	return startFunc{dimensions: 2, at: func(m *model, i int) (float64, string) {
+		if t == nil {
+			return math.NaN(), "start profile"
+		}
+		x, y := m.mesh.Section(i)
+		return t(x, y), fmt.Sprintf("start profile at %.4g m and the height %.4g m", x, y)
+	}}
+}
+
 type startFunc struct {
-	at func(m *model, cell int) (t float64, place string)
+	at         func(m *model, cell int) (t float64, place string)
+	dimensions int // 0: any
 }
 
 func (s startFunc) fill(m *model, c *contents) []error {
+	if d := m.mesh.Dimensions(); s.dimensions != 0 && s.dimensions != d {
+		return []error{&InputError{Place: "start", Field: "profile", Value: fmt.Sprintf("in %d dimensions", s.dimensions),
+			Want: [...]string{"Profile, as the dish has one", "ProfileXY, as the dish has two"}[d-1]}}
+	}
 	for i := range c.u {
 		t, place := s.at(m, i)
 		if err := put(m, i, t, place, c); err != nil {
@@ -102,7 +120,7 @@ func (s startByLayer) fill(m *model, c *contents) []error {
 	if len(s) != len(m.names) {
 		return []error{&InputError{Place: "start", Field: "number of temperatures", Value: len(s), Want: fmt.Sprintf("one a layer: %d", len(m.names))}}
 	}
-	return startFunc{func(m *model, i int) (float64, string) {
+	return startFunc{at: func(m *model, i int) (float64, string) {
 		l := m.mesh.Cells[i].Layer
 		return s[l], "start of " + layerPlace(l, m.names[l])
 	}}.fill(m, c)
@@ -134,8 +152,9 @@ type Carried struct {
 
 // From starts a dish as run left it. Layers are recognised by name and must
 // keep food and thickness; layers that are no longer there are left out, and
-// the temperature of new ones is given by With. In a cylinder or sphere a layer
-// must stay at its radius: layers are added to or taken from the outside.
+// the temperature of new ones is given by With. In any but a flat dish
+// (Slab, HalfSlab, Tray) a layer must stay where it is: layers are added to or taken from
+// the outside, in two dimensions also at the ends of a FiniteCylinder.
 //
 // A run without Settings.Moisture has no room for water beyond a food's own: what a
 // place took up in an earlier run with it is left out. Juice on its way from one layer to
@@ -228,7 +247,7 @@ func (c Carried) carry(m *model, l, was int, into *contents) error {
 		f.InitialFreezingPoint() != g.InitialFreezingPoint() || f.Bound() != g.Bound() || f.FatKind != g.FatKind || f.Isotherm != g.Isotherm {
 		return &InputError{Place: place, Field: "food", Value: fmt.Sprintf("%q", f.Name), Want: fmt.Sprintf("the food of the earlier run, %q", g.Name)}
 	}
-	shift, err := m.moved(l, old, was)
+	mean, err := m.carrier(l, old, was)
 	if err != nil {
 		return err
 	}
@@ -239,27 +258,43 @@ func (c Carried) carry(m *model, l, was int, into *contents) error {
 			}
 		}
 	}
-	water := func(i int) float64 { return c.before.water[i] }
-	energy := func(i int) float64 { return c.before.u[i] }
-	hottest := func(i int) float64 { return c.before.peak[i] }
-	thick := func(i int) float64 { return c.before.ratio[i] }
 	for i := to; i < toEnd; i++ {
-		lo, hi := m.mesh.Cells[i].Inner-shift, m.mesh.Cells[i].Outer-shift
-		w := remap(old.mesh, from, fromEnd, lo, hi, water)
+		w := mean(i, c.before.water)
 		if math.Abs(w-r.Water()) < 1e-12*r.Water() {
 			w = r.Water() // rounding has dried nothing
 		}
 		into.water[i] = w
-		into.u[i] = remap(old.mesh, from, fromEnd, lo, hi, energy)
-		into.peak[i] = remap(old.mesh, from, fromEnd, lo, hi, hottest)
-		into.ratio[i] = remap(old.mesh, from, fromEnd, lo, hi, thick)
+		into.u[i] = mean(i, c.before.u)
+		into.peak[i] = mean(i, c.before.peak)
+		into.ratio[i] = mean(i, c.before.ratio)
 	}
 	return nil
 }
 
-// sameShape refuses an earlier dish of another shape.
+// carrier gives the mean over cell i of layer l of a quantity that is known by the cells
+// of layer was of an earlier dish.
+func (m *model) carrier(l int, old *model, was int) (mean func(i int, v []float64) float64, err error) {
+	to, _ := m.mesh.Span(l)
+	if m.mesh.Dimensions() == 2 {
+		c, err := m.overlaps(l, old, was)
+		return func(i int, v []float64) float64 { return c.mean(i-to, v) }, err
+	}
+	from, fromEnd := old.mesh.Span(was)
+	shift, err := m.moved(l, old, was)
+	return func(i int, v []float64) float64 {
+		return remap(old.mesh, from, fromEnd, m.mesh.Cells[i].Inner-shift, m.mesh.Cells[i].Outer-shift, v)
+	}, err
+}
+
+// sameShape refuses an earlier dish of another shape. In two dimensions layers may be
+// added to what else the shape says of them; see overlaps.
 func (m *model) sameShape(old *model) error {
-	if a, b := m.mesh.Shape, old.mesh.Shape; fmt.Sprintf("%T %v", a, a) != fmt.Sprintf("%T %v", b, b) {
+	a, b := m.mesh.Shape, old.mesh.Shape
+	same := fmt.Sprintf("%T", a) == fmt.Sprintf("%T", b)
+	if m.mesh.Dimensions() == 1 {
+		same = same && a.String() == b.String()
+	}
+	if !same {
 		return &InputError{Place: "dish", Field: "shape", Value: a, Want: fmt.Sprintf("the shape of the earlier run, %v", b)}
 	}
 	return nil
@@ -267,9 +302,8 @@ func (m *model) sameShape(old *model) error {
 
 // extent gives where layer l begins [m] and how thick it is [m].
 func (m *model) extent(l int) (inner, thickness float64) {
-	first, end := m.mesh.Span(l)
-	inner = m.mesh.Cells[first].Inner
-	return inner, m.mesh.Cells[end-1].Outer - inner
+	inner, outer := m.mesh.Through(l)
+	return inner, outer - inner
 }
 
 // sameThickness refuses a layer l that was thicker or thinner as layer was of an
@@ -296,7 +330,7 @@ func (m *model) moved(l int, old *model, was int) (shift float64, err error) {
 
 // remap is the mean over lo..hi [m] of a quantity known as cell means of cells
 // first..end, reconstructed linearly with a minmod slope in volume.
-func remap(mesh *geometry.Mesh, first, end int, lo, hi float64, v func(int) float64) float64 {
+func remap(mesh *geometry.Mesh, first, end int, lo, hi float64, v []float64) float64 {
 	var sum, whole float64
 	for i := first; i < end; i++ {
 		c := mesh.Cells[i]
@@ -306,13 +340,13 @@ func remap(mesh *geometry.Mesh, first, end int, lo, hi float64, v func(int) floa
 		}
 		slope := 0.0 // per volume, from the means of the neighbours
 		if i > first && i < end-1 {
-			up := 2 * (v(i+1) - v(i)) / (mesh.Cells[i+1].Volume + c.Volume)
-			down := 2 * (v(i) - v(i-1)) / (mesh.Cells[i-1].Volume + c.Volume)
+			up := 2 * (v[i+1] - v[i]) / (mesh.Cells[i+1].Volume + c.Volume)
+			down := 2 * (v[i] - v[i-1]) / (mesh.Cells[i-1].Volume + c.Volume)
 			if up*down > 0 {
 				slope = math.Copysign(math.Min(math.Abs(up), math.Abs(down)), up)
 			}
 		}
-		sum += (out - in) * (v(i) + slope*((in+out)/2-c.Volume/2))
+		sum += (out - in) * (v[i] + slope*((in+out)/2-c.Volume/2))
 		whole += out - in
 	}
 	return sum / whole

@@ -98,14 +98,25 @@ func (s *State) read(at spot) float64 {
 			return highest
 		}
 		return average
-	case skin:
+	case patch:
+		return s.onPatch(at.patch)
+	}
+	if at.kind == skin && s.mesh.Dimensions() == 1 {
 		return s.skins[len(s.skins)-1]
 	}
-	c := s.model.mesh.Cells[at.cell]
-	if at.x < c.Node {
-		return along(at.x, c.Inner, s.inner(at.cell), c.Node, s.temp[at.cell])
+	return s.point(at.Point)
+}
+
+// onPatch is the mean temperature of a part of the surface.
+func (s *State) onPatch(p geometry.Patch) float64 {
+	var sum, area float64
+	for i, f := range s.mesh.Surfaces {
+		if f.Patch == p {
+			sum += f.Area * s.skins[i]
+			area += f.Area
+		}
 	}
-	return along(at.x, c.Node, s.temp[at.cell], c.Outer, s.outer(at.cell))
+	return sum / area
 }
 
 // sum gives the lowest, highest and mean temperature of a layer, given by its
@@ -130,63 +141,22 @@ func (s *State) sum(first, end int) (lowest, highest, mean float64) {
 
 // Content is the water (liquid and ice) and the ice at a place [kg/kg of original
 // food]: of the cell that holds a point, or the mean of a layer with juice on its way to
-// it. A place that is not in the dish gives an *UnknownPlaceError.
+// it, or below a patch. A place that is not in the dish gives an *UnknownPlaceError.
 func (s *State) Content(p Place) (water, ice float64, err error) {
 	at, err := p.resolve(s.model)
 	if err != nil {
 		return 0, 0, err
 	}
-	first, end := at.cell, at.cell+1
 	if at.kind == coldest || at.kind == hottest || at.kind == mean {
-		first, end = at.first, at.end
-		water = s.onItsWay(s.model.mesh.Cells[first].Layer)
+		water = s.onItsWay(s.model.mesh.Cells[at.first].Layer)
 	}
 	var mass float64
-	for i := first; i < end; i++ {
-		c := s.model.mesh.Cells[i]
-		r := s.model.relations[c.Layer]
-		water += s.held(i) * c.Volume
-		ice += s.ice(i) * c.Volume
-		mass += r.Density() * c.Volume
-	}
+	at.each(s.model.mesh, func(i int, volume float64) {
+		water += s.held(i) * volume
+		ice += s.ice(i) * volume
+		mass += s.model.relations[s.model.mesh.Cells[i].Layer].Density() * volume
+	})
 	return water / mass, ice / mass, nil
-}
-
-func along(x, x0, t0, x1, t1 float64) float64 { return t0 + (t1-t0)*(x-x0)/(x1-x0) }
-
-// outer is the temperature on the outer face of a cell, on its own side of any
-// contact resistance.
-func (s *State) outer(i int) float64 {
-	m := s.mesh
-	if i == len(m.Cells)-1 {
-		return s.skins[len(s.skins)-1]
-	}
-	f := &m.Faces[i]
-	ra, rb := f.HalfA/s.k[i], f.HalfB/s.k[i+1]
-	return s.temp[i] + (s.temp[i+1]-s.temp[i])*ra/(ra+rb+f.Contact/f.Area)
-}
-
-// inner is the temperature on the inner face of a cell, at the centre that of a
-// parabola through the first nodes.
-func (s *State) inner(i int) float64 {
-	m := s.mesh
-	switch {
-	case i > 0:
-		f := &m.Faces[i-1]
-		ra, rb := f.HalfA/s.k[i-1], f.HalfB/s.k[i]
-		return s.temp[i] - (s.temp[i]-s.temp[i-1])*rb/(ra+rb+f.Contact/f.Area)
-	case !s.model.mirrored():
-		return s.skins[0]
-	}
-	a, b, c := m.Cells[0].Node, m.Cells[1].Node, m.Cells[2].Node
-	bend := (s.temp[1] - s.temp[0]) / (b*b - a*a)
-	// the next pair's bend bounds it: a melting front is no parabola
-	if next := (s.temp[2] - s.temp[1]) / (c*c - b*b); bend*next <= 0 {
-		bend = 0
-	} else if math.Abs(next) < math.Abs(bend) {
-		bend = next
-	}
-	return s.temp[0] - bend*a*a
 }
 
 // law is what a cell goes by where water moves.
@@ -257,7 +227,8 @@ func (s *State) held(i int) float64 {
 // CellState is one cell of a dish at one moment.
 type CellState struct {
 	Layer       string
-	X           float64 // [m] from the centre or underside
+	X           float64 // [m] from the centre or underside; in two dimensions from the axis or middle plane
+	Y           float64 // [m] height in two dimensions, as the dish's shape counts it; else 0
 	Volume      float64 // [m³]
 	Temperature float64 // [°C]
 	Water       float64 // [kg/kg of original food], liquid and ice
@@ -267,13 +238,15 @@ type CellState struct {
 	WaterActivity float64
 }
 
-// Cells gives the dish cell by cell, from the centre or underside outwards.
+// Cells gives the dish cell by cell, from the centre or underside outwards, in two
+// dimensions layer by layer; the last is below the surface of Skin.
 func (s *State) Cells() []CellState {
 	out := make([]CellState, len(s.temp))
 	for i, c := range s.model.mesh.Cells {
 		r := s.model.relations[c.Layer]
 		w := s.held(i)
-		out[i] = CellState{Layer: s.model.names[c.Layer], X: c.Node, Volume: c.Volume, Temperature: s.temp[i],
+		x, y := s.model.mesh.Section(i)
+		out[i] = CellState{Layer: s.model.names[c.Layer], X: x, Y: y, Volume: c.Volume, Temperature: s.temp[i],
 			Water: w / r.Density(), Ice: s.ice(i) / r.Density(),
 			WaterActivity: s.activity(i)}
 	}
@@ -287,7 +260,7 @@ type LayerState struct {
 	Hottest   float64 `json:"hottest_C"`   // [°C] surface included
 	Mean      float64 `json:"mean_C"`      // [°C] by volume
 	Mass      float64 `json:"mass_kg"`     // [kg] with the juice of other layers on its way to it
-	Thickness float64 `json:"thickness_m"` // [m] as risen
+	Thickness float64 `json:"thickness_m"` // [m] as risen, on the middle line
 	// WaterActivity is the mean by volume [-]; 0 where it is not known, of food given by
 	// measured curves.
 	WaterActivity float64 `json:"water_activity"`
@@ -305,7 +278,8 @@ func (s *State) Layers() []LayerState {
 		if a := s.meanActivity(first, end); a == a {
 			out[l].WaterActivity = a
 		}
-		out[l].Thickness = s.mesh.Cells[end-1].Outer - s.mesh.Cells[first].Inner
+		inner, outer := s.mesh.Through(l)
+		out[l].Thickness = outer - inner
 	}
 	for i, c := range s.model.mesh.Cells {
 		l, r, w := &out[c.Layer], s.model.relations[c.Layer], s.held(i)

@@ -23,10 +23,11 @@ const (
 	errorTooLarge
 	overshot
 	dryerThanDry
+	bodyMoved
 )
 
 var outcomeText = [...]string{"fine", "Newton's iteration did not settle", "temperature outside of what the foods' properties cover",
-	"error estimate above the tolerance", "temperature outside of the span of start and media", "less water than none"}
+	"error estimate above the tolerance", "temperature outside of the span of start and media", "less water than none", "the medium's own state moves faster than can be followed"}
 
 func (o outcome) String() string { return outcomeText[o] }
 
@@ -53,6 +54,7 @@ type stepper struct {
 	update      float64 // norm of the last Newton update
 	firstUpdate float64
 	worst       int // the cell that spoilt the last attempt
+	around      *around
 }
 
 func newStepper(s *system, tolerance float64) *stepper {
@@ -84,6 +86,9 @@ func (p *stepper) evaluateRates() {
 		p.f[i] = s.heat[i] / s.mass[i]
 	}
 	s.flows(p.rate)
+	if p.around != nil {
+		p.around.look(s)
+	}
 	p.restarted = true
 }
 
@@ -98,6 +103,9 @@ func (p *stepper) resume() {
 func (p *stepper) try() (float64, outcome) {
 	h, d := p.h, trD*p.h
 	p.setWeights()
+	if p.around != nil {
+		p.around.foretell(p.sys, p.rate, p.t, h)
+	}
 	n := len(p.u)
 	if w := p.sys.wet; w != nil {
 		w.spread(h, p.f, p.sys.volume)

@@ -38,6 +38,7 @@ type system struct {
 	diag, up, low    []float64 // d heat/dU: own cell; up[f]: A by B's energy; low[f]: B by A's
 	surfaces         []surface
 	jac              tridiagonal
+	sparse           *sparse // in place of jac, also that of wet; nil if the cells are a chain
 	assemblies       int
 	factorisations   int
 	lowestT, highest float64 // [°C] all relations cover at least this span
@@ -64,10 +65,12 @@ func newSystem(m *model) *system {
 	n := len(mesh.Cells)
 	s := &system{mesh: mesh, layers: layers, lowestT: math.Inf(-1), highest: math.Inf(1),
 		relation: make([]*phasechange.Relation, n), anchors: make([]phasechange.Anchor, n), hints: make([]int32, n)}
-	block := make([]float64, 11*n)
-	for _, p := range []*[]float64{&s.volume, &s.temp, &s.dT, &s.k, &s.dk, &s.ik, &s.lk, &s.heat, &s.diag, &s.up, &s.low} {
+	block := make([]float64, 9*n)
+	for _, p := range []*[]float64{&s.volume, &s.temp, &s.dT, &s.k, &s.dk, &s.ik, &s.lk, &s.heat, &s.diag} {
 		*p, block = block[:n:n], block[n:]
 	}
+	couplings := max(n, len(mesh.Faces)) // a chain's solver wants one a cell
+	s.up, s.low = make([]float64, couplings), make([]float64, couplings)
 	for i, c := range mesh.Cells {
 		s.relation[i] = layers[c.Layer]
 		s.volume[i] = c.Volume
@@ -92,11 +95,28 @@ func newSystem(m *model) *system {
 	}
 	if m.laws == nil {
 		s.mass = s.volume
-		s.jac = newTridiagonal(n)
 	} else {
 		s.makeWet(m)
 	}
+	switch {
+	case !s.chained():
+		s.sparse = newSparse(n, s.faces, len(s.mass)/n)
+	case s.wet != nil:
+		s.wet.jac = newBlockTridiagonal(n)
+	default:
+		s.jac = newTridiagonal(n)
+	}
 	return s
+}
+
+// chained says whether every cell but the last is joined to the next and to no other.
+func (s *system) chained() bool {
+	for i := range s.faces {
+		if f := &s.faces[i]; int(f.a) != i || int(f.b) != i+1 {
+			return false
+		}
+	}
+	return len(s.faces) == len(s.volume)-1
 }
 
 // evaluate finds temperature and conductivity of every cell at energies u.
@@ -264,20 +284,29 @@ func (s *system) someWater(x, u []float64) {
 
 // factorSolve solves (mass - d J) x = r for one Newton step, in place.
 func (s *system) factorSolve(d float64, x []float64) {
-	if w := s.wet; w != nil {
+	w := s.wet
+	switch {
+	case s.sparse != nil && w != nil:
+		s.sparse.factorSolveBlocks(s.volume, w.diag, w.up, w.low, d, x)
+	case s.sparse != nil:
+		s.sparse.factorSolve(s.volume, s.diag, s.up, s.low, d, x)
+	case w != nil:
 		w.jac.factorSolve(s.volume, w.diag, w.up, w.low, d, x)
-		return
+	default:
+		s.jac.factorSolve(s.volume, s.diag, s.up, s.low, d, x)
 	}
-	s.jac.factorSolve(s.volume, s.diag, s.up, s.low, d, x)
 }
 
 // backSolve does so for another right-hand side.
 func (s *system) backSolve(x []float64) {
-	if s.wet != nil {
+	switch {
+	case s.sparse != nil:
+		s.sparse.solve(x)
+	case s.wet != nil:
 		s.wet.jac.solve(x)
-		return
+	default:
+		s.jac.solve(x)
 	}
-	s.jac.solve(x)
 }
 
 // water sums the water of all cells [kg] at unknowns x.

@@ -66,7 +66,7 @@ func (s *system) makeWet(m *model) {
 	n := len(m.mesh.Cells)
 	w := &wet{sys: s, n: n, cells: make([]wetCell, n), faces: make([]wetFace, len(s.faces)), skins: make([]wetSkin, len(s.surfaces)),
 		outs: make([]outlet, 0, n), inlet: newInlet(n),
-		diag: make([]block, n), up: make([]block, n), low: make([]block, n), jac: newBlockTridiagonal(n), pressure: m.pressure, layers: len(m.names)}
+		diag: make([]block, n), up: make([]block, len(s.up)), low: make([]block, len(s.up)), pressure: m.pressure, layers: len(m.names)}
 	s.wet = w
 	s.mass = append(append([]float64(nil), s.volume...), s.volume...)
 	s.heat = make([]float64, 2*n)
@@ -130,7 +130,7 @@ func (w *wet) stretch(mesh *geometry.Mesh) {
 func (w *wet) assemble() {
 	n := w.n
 	heat, water := w.sys.heat[:n], w.sys.heat[n:2*n]
-	diag, up, low := w.diag[:n], w.up[:n], w.low[:n]
+	diag, up, low := w.diag[:n], w.up[:len(w.faces)], w.low[:len(w.faces)]
 	volume := w.sys.volume[:n]
 	w.outs = w.outs[:0]
 	for i := range w.cells {

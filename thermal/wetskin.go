@@ -2,8 +2,6 @@ package thermal
 
 import (
 	"math"
-
-	"example.com/thawfront/geometry"
 )
 
 // wetSkin is an outer face where water may pass.
@@ -23,7 +21,7 @@ type wetSkin struct {
 }
 
 func newWetSkin(w *wet, s *surface, film float64) wetSkin {
-	if s.Patch == geometry.Underside { // a layer's film lies on its outer face
+	if s.Cut { // a layer's film lies on its outer face
 		film = math.Inf(1)
 	}
 	return wetSkin{surface: s, film: film, balance: newWetSurface(), icy: newWetSurface()}
