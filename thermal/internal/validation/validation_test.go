@@ -14,7 +14,7 @@ import (
 var update = flag.Bool("update", false, "write the tables into DEVELOPERS.md and README.md")
 
 // groups in the order of the table. Each lives in a file of its own.
-var groups = []group{propertiesGroup, humidAirGroup, solverGroup, freezingGroup, cookingGroup, transportGroup, movingGroup}
+var groups = []group{propertiesGroup, humidAirGroup, solverGroup, freezingGroup, cookingGroup, transportGroup, movingGroup, aroundGroup}
 
 func TestValidation(t *testing.T) {
 	if testing.Short() {
