@@ -1,0 +1,90 @@
+package oven
+
+import (
+	"math"
+
+	"example.com/thawfront/phasechange"
+	"example.com/thawfront/thermal"
+)
+
+// airOverBath [W/(m² K)] is natural convection above an open bath, by which water
+// evaporates at a Lewis number of 1 (from memory).
+const airOverBath = 6
+
+// Advance moves the bath over h [s] by the implicit midpoint rule.
+func (s *BathSetting) Advance(state []float64, t, h float64, dish []thermal.Exchange) {
+	b, hold := s.Bath, s.Bath.Thermostat
+	middle, end := t+h/2, t+h
+	for left := h; left > 1e-9*h; left = end - t {
+		on := hold.relay(s.short(state[bathT]), state[bathHeating] > 0.5)
+		state[bathHeating] = asFlag(on)
+		dt := left / math.Ceil(left/substep)
+		var before [bathSize]float64
+		copy(before[:], state)
+		power := b.Power * hold.share(s.short(state[bathT]), on)
+		b.move(state, dt, power, t+dt/2-middle, dish)
+		if w := hold.crossing(s.short(before[bathT]), s.short(state[bathT]), on); w < 1 {
+			copy(state, before[:])
+			dt = max(dt*w, min(dt, leastSubstep))
+			b.move(state, dt, power, t+dt/2-middle, dish)
+			state[bathHeating] = asFlag(!on)
+		}
+		t += dt
+	}
+}
+
+// short is by how much [K] the bath is short of the set point; -Inf when switched off.
+func (s *BathSetting) short(t float64) float64 {
+	if math.IsInf(s.To, -1) {
+		return math.Inf(-1)
+	}
+	return s.To + s.Bath.Thermostat.Offset - t
+}
+
+// move makes one substep of dt [s] with a power [W].
+func (b *Bath) move(state []float64, dt, power, since float64, dish []thermal.Exchange) {
+	was, capacity := state[bathT], b.capacity()
+	taken, pull, steam := 0.0, 0.0, 0.0
+	for i := range dish {
+		x := dish[i].Since(since)
+		taken += total(&x, thermal.Surroundings{Fluid: was, H: b.H})
+		steam += x.SteamHeat // bubbles up through the bath
+		if !x.Known {
+			pull += x.Area * b.H
+		}
+	}
+	dry, latent := b.evaporation(was, state[bathPressure])
+	push := power + b.Loss*b.Room + pull*was - taken - dry*latent
+	half := dt / 2
+	mid := (was + half/capacity*push) / (1 + half/capacity*(b.Loss+pull))
+	loss := b.Loss * (mid - b.Room)
+	taken += pull * (mid - was)
+	state[bathT] += dt / capacity * (power - loss - taken - dry*latent)
+	state[bathGiven] += dt * (power - loss - dry*latent - steam)
+	state[bathDelivered] += dt * power
+	state[bathGone] += dt * dry
+	if !b.Water {
+		return
+	}
+	if boiling := phasechange.SaturationTemperature(state[bathPressure]); state[bathT] > boiling {
+		excess := capacity * (state[bathT] - boiling)
+		state[bathT] = boiling
+		state[bathGiven] -= excess
+		state[bathGone] += excess / latent
+	}
+}
+
+// evaporation is the vapour [kg/s] that an open bath gives off, and what a kilogram of
+// it takes along [J]; the bath counts as topped up at its own temperature.
+func (b *Bath) evaporation(t, p float64) (rate, latent float64) {
+	if !b.Water {
+		return 0, 0
+	}
+	vapour, _ := phasechange.VapourEnthalpy(t)
+	latent = vapour - b.HeatCapacity*t
+	if b.Open == 0 {
+		return 0, latent
+	}
+	over := min(saturation(t)/p, 1) - b.RoomVapour
+	return max(0, over) * b.Open * airOverBath / airHeat * waterMolar / airMolar, latent
+}
