@@ -24,7 +24,9 @@ type chain struct {
 type link struct {
 	run   *thermal.Run
 	begin float64 // [s] since the start of the chain
-	layer []int   // of each cell
+	line  []int   // the cells on the middle line, which fields and edges show
+	layer []int   // of each of those
+	every []int   // the layer of each cell of the dish
 	on    []bool  // the layers that it has
 	// Where its cells lie with all the layers on [mm]; the last node is the surface.
 	nodes, inner, outer []float64
@@ -132,7 +134,7 @@ func (c *chain) place(l *link) error {
 		d := dish.Layers[i]
 		laid = append(laid, geometry.Layer{Name: name, Thickness: d.Thickness, Contact: d.Contact, Cells: d.Cells})
 	}
-	mesh, err := dish.Shape.Mesh(laid, geometry.Resolution{Cells: set.Cells, Grading: set.Grading})
+	mesh, err := dish.Shape.Mesh(laid, geometry.Resolution{Cells: set.Cells, Grading: set.Grading, Ratio: set.CellRatio})
 	if err != nil {
 		return err
 	}
@@ -150,6 +152,11 @@ func (c *chain) place(l *link) error {
 		x += d.Thickness * 1e3
 	}
 	for _, cell := range mesh.Cells {
+		l.every = append(l.every, place[cell.Layer])
+	}
+	l.line = mesh.Line()
+	for _, i := range l.line {
+		cell := mesh.Cells[i]
 		by := shift[cell.Layer]
 		l.layer = append(l.layer, place[cell.Layer])
 		l.inner = append(l.inner, cell.Inner*1e3+by)
@@ -224,7 +231,7 @@ func shapeOf(run *thermal.Run) string { return fmt.Sprintf("%T %v", run.Dish.Sha
 // origin says where distance is counted from.
 func origin(shape geometry.Shape) string {
 	switch shape.(type) {
-	case geometry.Slab, *geometry.Slab:
+	case geometry.Slab, *geometry.Slab, geometry.Tray:
 		return "underside"
 	}
 	return "centre"

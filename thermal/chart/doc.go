@@ -6,6 +6,9 @@
 // marker of its own, so that a chart can be read in black and white. Names
 // stand in a key beside the plot, where nothing can cover them.
 //
+// In two dimensions fields, edges and profiles are those along the middle line of the
+// dish, see thermal.Place; bands and means are of all of a layer.
+//
 // SVG files name the fonts (Liberation Sans, Helvetica or Arial) and do not hold
 // them; PDF files hold them, with the letters of Western Europe (code page 1252) and
 // ? for others.

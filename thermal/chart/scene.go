@@ -119,18 +119,25 @@ func (c *scene) read(link int, t float64) error {
 	see := func(layer int, v float64) {
 		m.low[layer], m.high[layer] = min(m.low[layer], v), max(m.high[layer], v)
 	}
-	for i, cell := range state.Cells() {
-		v := c.set.degrees(cell.Temperature)
+	cells := state.Cells()
+	value := func(cell *thermal.CellState) float64 {
 		switch c.q {
 		case WaterContent:
-			v = cell.Water
+			return cell.Water
 		case WaterActivity:
-			v = cell.WaterActivity
+			return cell.WaterActivity
 		}
-		see(l.layer[i], v)
-		m.mean[l.layer[i]] += v * cell.Volume
-		volume[l.layer[i]] += cell.Volume
-		m.values = append(m.values, v)
+		return c.set.degrees(cell.Temperature)
+	}
+	for i := range cells {
+		v := value(&cells[i])
+		see(l.every[i], v)
+		m.mean[l.every[i]] += v * cells[i].Volume
+		volume[l.every[i]] += cells[i].Volume
+	}
+	for _, i := range l.line {
+		cell := &cells[i]
+		m.values = append(m.values, value(cell))
 		m.ice = append(m.ice, cell.Ice/max(cell.Water, 1e-9))
 		m.cold = append(m.cold, fusion*(cell.Ice-iceShare*cell.Water)-cell.Temperature)
 		m.temp = append(m.temp, cell.Temperature)

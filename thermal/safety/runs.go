@@ -181,7 +181,7 @@ func (c *chain) carrier(r *thermal.Run) func([]float64) ([]float64, error) {
 	theirs, ours := r.At(0).Cells(), c.runs[len(c.runs)-1].At(0).Cells()
 	same := len(theirs) == len(ours)
 	for i := 0; same && i < len(ours); i++ {
-		same = theirs[i].Layer == ours[i].Layer && theirs[i].X == ours[i].X && theirs[i].Volume == ours[i].Volume
+		same = theirs[i].Layer == ours[i].Layer && theirs[i].X == ours[i].X && theirs[i].Y == ours[i].Y && theirs[i].Volume == ours[i].Volume
 	}
 	if same {
 		return func(t []float64) ([]float64, error) { return t, nil }

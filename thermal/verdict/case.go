@@ -8,6 +8,7 @@ import (
 	"slices"
 	"time"
 
+	"example.com/thawfront/geometry"
 	"example.com/thawfront/thermal"
 	"example.com/thawfront/thermal/quality"
 	"example.com/thawfront/thermal/safety"
@@ -216,6 +217,19 @@ func (s *subject) stageNumber(run, stage int) int {
 	return stage + 1
 }
 
+// seen is what the dish met of an Active medium, a time after the start of its stage.
+func seen(run *thermal.Run, stage int, t time.Duration) thermal.Surroundings {
+	for _, p := range []geometry.Patch{geometry.Side, geometry.Outside, geometry.Top, geometry.Ends, geometry.Rim, geometry.Contact, geometry.Underside} {
+		if _, other := run.Schedule[stage].Patches[p]; other {
+			continue
+		}
+		if s, err := run.Surroundings(p, run.Stages[stage].Start+t); err == nil {
+			return s
+		}
+	}
+	return run.Schedule[stage].Medium.At(t)
+}
+
 // stageOf is the last stage of a run that had begun by a time.
 func stageOf(run *thermal.Run, t time.Duration) int {
 	i := 0
@@ -233,8 +247,12 @@ func medium(run *thermal.Run, stage int, t time.Duration) float64 {
 	if v := reflect.ValueOf(around); !v.IsValid() || (v.Kind() == reflect.Func || v.Kind() == reflect.Pointer) && v.IsNil() {
 		around = x.Patches[slices.Min(slices.Collect(maps.Keys(x.Patches)))] // a run has a medium everywhere
 	}
+	_, active := around.(thermal.Active)
 	drives := func(t time.Duration) float64 {
 		m := around.At(t)
+		if active { // an oven has a course of its own
+			m = seen(run, stage, t)
+		}
 		if m.H > 0 || m.Emissivity == 0 {
 			return m.Fluid
 		}

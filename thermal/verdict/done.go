@@ -113,7 +113,8 @@ func (w Rim) mend(s *subject, _ *Finding) *ranked {
 }
 
 // rim is the width [m] of what has been hotter than t [°C], on the face of the layer
-// where it is wider: a slab may be overcooked from below.
+// where it is wider: a slab may be overcooked from below. In two dimensions it is that on
+// the middle line.
 func (s *subject) rim(layer string, t float64) float64 {
 	_, outer, _ := s.last.PeakAbove(layer, t) // the layer is known
 	face := 0.0                               // [m] the inner one
@@ -122,8 +123,10 @@ func (s *subject) rim(layer string, t float64) float64 {
 	}
 	peaks := s.last.Peaks()
 	inner, x0, p0 := s.last.Dish.Layers[s.layer(layer)].Thickness, face, math.NaN()
-	for i, c := range s.end.Cells() {
-		if c.Layer != layer {
+	cells := s.end.Cells()
+	line, at := s.last.Grid().Line()
+	for k, i := range line {
+		if cells[i].Layer != layer {
 			continue
 		}
 		if p0 != p0 {
@@ -132,11 +135,11 @@ func (s *subject) rim(layer string, t float64) float64 {
 		if p := peaks[i]; p <= t {
 			inner = 0
 			if p0 > t {
-				inner = x0 + (c.X-x0)*(p0-t)/(p0-p) - face
+				inner = x0 + (at[k]-x0)*(p0-t)/(p0-p) - face
 			}
 			break
 		}
-		x0, p0 = c.X, peaks[i]
+		x0, p0 = at[k], peaks[i]
 	}
 	return math.Max(inner, outer)
 }
