@@ -35,6 +35,9 @@ func (c *command) say(to io.Writer, text string) {
 		return r
 	}, text)
 	if _, err := io.WriteString(to, text); err != nil {
+		if to == c.out && c.code != failed {
+			fmt.Fprintf(c.err, "bakecheck: standard output: %v\n", err)
+		}
 		c.code = gravest(c.code, failed)
 	}
 }

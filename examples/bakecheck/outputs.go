@@ -37,7 +37,7 @@ func (c *command) outputs(d *dish, o *dishfile.Outcome) (out []output) {
 	if c.json {
 		add("run.json", func(w io.Writer) error { return o.WriteJSON(w) })
 	}
-	if c.pictures != "" {
+	if c.pictures != "" && (o == nil || lasted(o) > 0) { // there is nothing to draw of a dish that was done as it began
 		for _, name := range d.charts() {
 			add(strings.ReplaceAll(name, " ", "-")+"."+string(c.pictures), func(w io.Writer) error { return c.picture(w, name, d, o) })
 		}

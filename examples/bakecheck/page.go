@@ -25,6 +25,9 @@ func page(d *dish, o *dishfile.Outcome, written []string, opt *options) string {
 	if o.Stopped != nil {
 		b.WriteString(paragraph("", whyStopped(o)))
 	}
+	if len(o.Runs) > 0 && o.Stopped == nil && lasted(o) == 0 {
+		b.WriteString(paragraph("", "Nothing happened: the target of every stage was met as it began. There are no pictures of that."))
+	}
 	if d.fries() {
 		b.WriteString(paragraph("", "Caution: "+hotOil))
 	}
@@ -176,6 +179,14 @@ func verdictLine(o *dishfile.Outcome, opt *options) string {
 	return fmt.Sprintf("%s after %s, centre at %s; wishes: %s; safety: %s", s[0], s[1], s[2], s[3], s[4])
 }
 
+// lasted is how long a chain took [s].
+func lasted(o *dishfile.Outcome) (end float64) {
+	for _, run := range o.Runs {
+		end += run.Duration().Seconds()
+	}
+	return end
+}
+
 // outcomeOf gives how the chain ended, when, its centre, wishes and safety.
 func outcomeOf(o *dishfile.Outcome, opt *options) []string {
 	how := "finished"
@@ -188,11 +199,7 @@ func outcomeOf(o *dishfile.Outcome, opt *options) []string {
 		how = "failed"
 	}
 	out := []string{how, "0:00", "-", "not judged", "not judged"}
-	end := 0.0
-	for _, run := range o.Runs {
-		end += run.Duration().Seconds()
-	}
-	out[1] = hoursMinutes(end)
+	out[1] = hoursMinutes(lasted(o))
 	if n := len(o.Runs); n > 0 {
 		t, _ := o.Runs[n-1].End().Temperature(thermal.Centre()) // every dish has one
 		out[2] = fmt.Sprintf("%.1f °C", t)

@@ -38,3 +38,18 @@ func TestFirstDish(t *testing.T) {
 	assert.Contains(t, after, "finished after 1:16")
 	assert.Contains(t, after, "wishes: pass")
 }
+
+// TestNothingHappens: a dish whose targets are met as it begins is no fault, and has no
+// pictures.
+func TestNothingHappens(t *testing.T) {
+	dir := t.TempDir()
+	name := filepath.Join(dir, "done.toml")
+	require.NoError(t, os.WriteFile(name, []byte("version = 1\nstart = \"20 C\"\nshape = { kind = \"sphere\" }\n[[layers]]\nfood = \"butter\"\nthickness = \"2 cm\"\n[[stages]]\nmedium = { kind = \"room\", temperature = \"20 C\" }\nuntil = { ice_gone = true }\n"), 0o666))
+	var out, errs bytes.Buffer
+	code := program(context.Background(), []string{"-pictures", "png", "-to", dir, name}, streams{strings.NewReader(""), &out, &errs})
+	assert.Zero(t, code, errs.String())
+	assert.Contains(t, out.String(), "Nothing happened")
+	pictures, err := filepath.Glob(filepath.Join(dir, "*.png"))
+	require.NoError(t, err)
+	assert.Empty(t, pictures)
+}

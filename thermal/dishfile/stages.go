@@ -116,6 +116,10 @@ func (f *File) checkMedium(r *report, m *Medium, key string) {
 		}
 		err := m.at(t).Humidity.Check(t, f.pressure())
 		if x, ok := errors.AsType[*thermal.InputError](err); ok {
+			if m.Humidity == "" { // that of the kind: what the user gave is the temperature
+				r.add(below(key, "temperature"), fmt.Sprintf("a %s of %.4g C", m.Kind, t), "about 100 C or more at this pressure, or a humidity such as '95 %'")
+				break
+			}
 			r.add(below(key, "humidity"), fmt.Sprintf("%s %v in a medium of %.4g C", x.Field, x.Value, t), x.Want)
 			break
 		}
