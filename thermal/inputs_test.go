@@ -360,6 +360,9 @@ func TestCellStartRefuses(t *testing.T) {
 
 // TestPlanesAgain does so in two dimensions.
 func TestPlanesAgain(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many cells")
+	}
 	for i, d := range planeDishes(t, Uniform(-5)) {
 		side := geometry.Top
 		if _, round := d.Shape.(geometry.FiniteCylinder); round {

@@ -323,7 +323,11 @@ func held(m *model, c *contents) [][2]float64 {
 func TestRandomDishesInTwoDimensions(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 7))
 	between := func(lo, hi float64) float64 { return lo * math.Pow(hi/lo, rng.Float64()) }
-	for n := range 100 {
+	count := 100
+	if testing.Short() {
+		count = 20
+	}
+	for n := range count {
 		layers := rollLayers(t)[:1+rng.IntN(3)]
 		for i := range layers {
 			layers[i].Thickness = between(0.0005, 0.03)

@@ -21,6 +21,9 @@ func BenchmarkPlane(b *testing.B) {
 			name = "water"
 		}
 		for _, n := range []int{20, 40, 60, 100} {
+			if testing.Short() && (n > 60 || wet && n > 40) {
+				continue // half a minute each
+			}
 			b.Run(name+"/"+strconv.Itoa(n), func(b *testing.B) {
 				var run *Run
 				for b.Loop() {

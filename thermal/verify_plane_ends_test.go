@@ -38,6 +38,9 @@ func TestShortRoundPieceInTheOven(t *testing.T) {
 // endless loaf, in temperature and in water, and both ends together give off what they do
 // whatever the length.
 func TestShortLoafBakesAtItsEnds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many cells")
+	}
 	dough, err := materials.Find("bread dough, proofed")
 	require.NoError(t, err)
 	const radius, n = 0.03, 20

@@ -175,6 +175,9 @@ func freezing(t testing.TB, p row) materials.Food {
 // published shape factors say. Both are on even cells of one size, whose error all but
 // drops out: four times the cells change E by less than 1 %.
 func TestShapeFactorsOfFreezing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many cells")
+	}
 	factors := shapeFactors(t)
 	require.Len(t, factors, 28)
 	for _, f := range factors {
@@ -196,6 +199,9 @@ func TestShapeFactorsOfFreezing(t *testing.T) {
 // 0.5 and 0.3 % with two, four and eight times the cells. In one dimension cells as few do the
 // same: 20 are 2.6 % late.
 func TestFreezingOnDefaultCells(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many cells")
+	}
 	f := shapeFactors(t)[11]
 	require.Equal(t, "rod, β 4, Bi 20", f.String())
 	exact := seconds(f.slab(t, Settings{Cells: 400}).Duration())
@@ -208,6 +214,9 @@ func TestFreezingOnDefaultCells(t *testing.T) {
 // With all but no sensible heat a body freezes as Plank assumes, and its factor is the
 // quasi-steady one.
 func TestSlowFreezingHasTheQuasiSteadyFactor(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many cells")
+	}
 	food := melting(t, 1000, 1.65, 10, 1.65, 10, 209e3, 0.4)
 	for _, f := range shapeFactors(t) {
 		if f.ratio > 1.5 || f.biot < 10 {

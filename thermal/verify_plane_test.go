@@ -16,6 +16,9 @@ import (
 // Jaeger 1959, section 1.15, from memory; it follows from the equation of conduction by
 // separating the variables).
 func TestProductSolutions(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many cells")
+	}
 	const (
 		radius, half, k, cp = 0.03, 0.045, 0.5, 3500.0
 		alpha               = k / (1000 * cp)
@@ -64,6 +67,9 @@ func TestProductSolutions(t *testing.T) {
 // The order in space: nodes of the finite cylinder against the product solution, at a
 // time when all is smooth.
 func TestOrderInTwoDimensions(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many cells")
+	}
 	const (
 		radius, half, k, cp = 0.03, 0.045, 0.5, 3500.0
 		alpha               = k / (1000 * cp)

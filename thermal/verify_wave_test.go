@@ -289,6 +289,9 @@ func TestWaveItself(t *testing.T) {
 // the freezing curve's steep beginning, some 0.5 mm, fills several cells, and of order
 // 0 (so 1/2) where it is lost within one.
 func TestWaveInSpace(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many cells")
+	}
 	for _, c := range waveCases() {
 		t.Run(c.name, func(t *testing.T) {
 			w, seconds := c.wave(t)

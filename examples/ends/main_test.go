@@ -14,6 +14,9 @@ import (
 )
 
 func TestProgram(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many cells")
+	}
 	for _, c := range []struct {
 		args []string
 		says []string
@@ -32,6 +35,9 @@ func TestProgram(t *testing.T) {
 
 // Slices are hotter and greyer towards the end, and right from where they are said to be.
 func TestLook(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many cells")
+	}
 	schedule := thermal.Schedule{
 		{Medium: thermal.FanOven(220), Until: thermal.Elapsed(35 * time.Minute)},
 		{Medium: thermal.FanOven(85), Until: thermal.Above(thermal.Centre(), target)},
