@@ -227,7 +227,8 @@ func TestSideBySide(t *testing.T) {
 func TestNilContext(t *testing.T) {
 	f, err := Read(strings.NewReader(smallDish), "dish")
 	require.NoError(t, err)
-	outcome, err := f.Simulate(nil, nil) //nolint:staticcheck // what it does with nil is the point
+	var none context.Context // which never ends
+	outcome, err := f.Simulate(none, nil) //nolint:staticcheck // what it does with nil is the point
 	require.NoError(t, err)
 	assert.NoError(t, outcome.Stopped)
 }
