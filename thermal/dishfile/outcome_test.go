@@ -228,7 +228,7 @@ func TestNilContext(t *testing.T) {
 	f, err := Read(strings.NewReader(smallDish), "dish")
 	require.NoError(t, err)
 	var none context.Context // which never ends
-	outcome, err := f.Simulate(none, nil) //nolint:staticcheck // what it does with nil is the point
+	outcome, err := f.Simulate(none, nil)
 	require.NoError(t, err)
 	assert.NoError(t, outcome.Stopped)
 }
