@@ -13,6 +13,9 @@ import (
 
 // TestNoTextCoversAnotherInDishes: of all the dishes there are, on a coarser mesh.
 func TestNoTextCoversAnotherInDishes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws or computes a great deal")
+	}
 	var files []string
 	for _, folder := range []string{"testdata/dish-files", "examples/dishes"} {
 		found, err := filepath.Glob(filepath.Join("..", "..", folder, "*.toml"))

@@ -32,6 +32,9 @@ func slab(t *testing.T, food string, cells int, start, top float64) *scene {
 // root is one number, and what is left is how far the line is off, and its stairs.
 // That the far side notices by less than this allows is seen from the fine mesh.
 func TestIceEdge(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws or computes a great deal")
+	}
 	for _, test := range []struct {
 		food       string
 		start, top float64

@@ -58,6 +58,9 @@ func TestNoTextCoversAnother(t *testing.T) {
 
 // TestNoTextCoversAnotherInALargeDish of many layers with long names and stages.
 func TestNoTextCoversAnotherInALargeDish(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws or computes a great deal")
+	}
 	foods := []string{"puff pastry, raw", "stock gel", "spinach, cooked and pressed", "lamb loin, cooked"}
 	for _, test := range []struct {
 		layers, stages int
