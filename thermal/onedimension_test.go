@@ -18,6 +18,9 @@ func potatoRoll(shape geometry.Shape, radius float64) Dish {
 
 // TestEndError: the rule is a bound, and not a loose one, where its slowest terms rule.
 func TestEndError(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many runs")
+	}
 	const radius = 0.03
 	for _, h := range []float64{20, 1000} {
 		biot := h * radius / 0.54 // of boiled potato

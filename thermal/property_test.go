@@ -415,6 +415,9 @@ func TestInsulatedDish(t *testing.T) {
 // a hotter medium makes every place hotter at every time; with it, still the
 // centre.
 func TestHotterOvenHotterDish(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many runs")
+	}
 	for _, start := range []float64{-18, 4} {
 		for _, dry := range []bool{false, true} {
 			ovens := []float64{60, 75, 90, 95}

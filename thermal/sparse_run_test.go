@@ -15,6 +15,9 @@ import (
 // Runs on meshes that are no chain keep the accounts of energy and water, with ice,
 // boiling, drying and juice, also with holes in the section.
 func TestPlaneAudits(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many runs")
+	}
 	ends := []geometry.End{{Layer: "greens", Thickness: 0.006}, {Layer: "crust", Thickness: 0.0045}}
 	for _, test := range []struct {
 		name     string

@@ -331,6 +331,9 @@ func TestWaveInSpace(t *testing.T) {
 // heat that is thereby missing is of order 2, or 1 while the freezing curve's steep
 // beginning is lost within a cell, and does no harm to speak of.
 func TestWaveFromProfile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many runs")
+	}
 	for _, c := range waveCases() {
 		w, seconds := c.wave(t)
 		var size, missing []float64
@@ -359,6 +362,9 @@ func TestWaveFromProfile(t *testing.T) {
 // stays below a third of the tolerance; one cell at the front of thawing may be off
 // by some tenths of a kelvin for a moment.
 func TestWaveInTime(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many runs")
+	}
 	for _, c := range waveCases() {
 		w, seconds := c.wave(t)
 		set := Settings{Cells: 100, Grading: geometry.Uniform, Tolerance: 1e-5}
