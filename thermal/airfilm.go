@@ -56,21 +56,15 @@ func newAirFilm(h, fluid, vapour, total float64) airFilm {
 	return f
 }
 
-// Properties of dry air and of vapour in it, t in °C, T in kelvin. Thermal
-// conductivity [W/(m K)]: 0.02436 + 7.5e-5 t - 2.8e-8 t², within 0.5 % of the VDI Heat
-// Atlas (from memory) from 0 to 400 °C. Specific heat [J/(kg K)]: 1006 + 0.01 t + 4e-4
-// t², within 0.5 % of 1006, 1011, 1025, 1045 and 1069 at 0, 100, 200, 300 and 400 °C
-// (VDI Heat Atlas, from memory). Diffusivity at 101325 Pa [m²/s]: 2.16e-5
+// Vapour in dry air, T in kelvin. Diffusivity at 101325 Pa [m²/s]: 2.16e-5
 // (T/273.15)^1.8, close to Schirmer (1938, from memory); Marrero & Mason (1972, from
 // memory) give 1 % less at 25 °C and 8 % more at 140 °C.
 const (
-	airK0, airK1, airK2 = 0.02436, 7.5e-5, -2.8e-8
-	airC0, airC1, airC2 = 1006, 0.01, 4e-4
-	diffusivityZero     = 2.16e-5
-	diffusivityPower    = 1.8
-	airGas              = 287.042 // [J/(kg K)] gas constant of dry air (ASHRAE 2017, chapter 1)
+	diffusivityZero  = 2.16e-5
+	diffusivityPower = 1.8
+	airGas           = 287.042 // [J/(kg K)] gas constant of dry air (ASHRAE 2017, chapter 1)
 
-	// the polynomials are held beyond [°C]
+	// the properties of air are held beyond [°C]
 	lowestFilm, highestFilm = -150, 600
 )
 
@@ -82,8 +76,7 @@ func (f *airFilm) coefficient(surface float64) (c, slope float64) {
 		t, held = max(lowestFilm, min(t, highestFilm)), true
 	}
 	T := t + kelvin
-	k, dk := airK0+t*(airK1+t*airK2), airK1+2*t*airK2
-	cp, dcp := airC0+t*(airC1+t*airC2), airC1+2*t*airC2
+	k, dk, cp, dcp := phasechange.DryAir(t)
 	// ρD, in which the pressure cancels
 	const atZero = diffusivityZero * phasechange.StandardPressure / (airGas * kelvin)
 	x := atZero * math.Exp((diffusivityPower-1)*math.Log(T/kelvin)) / k

@@ -65,7 +65,8 @@ func TestWetSurfaceTemperature(t *testing.T) {
 // the depression by at most 1/Le^(2/3), which is 10 % for thin vapour.
 func TestWetSurfaceIsWetBulb(t *testing.T) {
 	rho := atmosphere / (airGas * kelvin)
-	lewis := airK0 / (rho * airC0 * diffusivityZero)
+	k, _, cp, _ := phasechange.DryAir(0)
+	lewis := k / (rho * cp * diffusivityZero)
 	for _, fluid := range []float64{5, 20, 40} {
 		for _, rh := range []float64{0.2, 0.5, 0.9, 1} {
 			o := ovenAir(t, fluid, 20, 0, RelativeHumidity(rh))

@@ -3,6 +3,8 @@ package convection
 import (
 	"fmt"
 	"math"
+
+	"example.com/thawfront/phasechange"
 )
 
 // Fluid is a fluid at one temperature.
@@ -44,9 +46,8 @@ const (
 
 // Air is dry air at a film temperature t [°C], -100 to 600, and a pressure [Pa], 20e3 to
 // 500e3. Viscosity is by Sutherland's law with the constants of the U.S. Standard Atmosphere
-// (1976), conductivity and specific heat by parabolas within 0.5 % of the VDI Heat Atlas
-// (from memory) from 0 to 400 °C, the rest is an ideal gas. Textbooks' tables of the
-// conductivity differ by up to 2 %. Humidity is left out.
+// (1976), conductivity and specific heat are those of [phasechange.DryAir], the rest is an
+// ideal gas. Humidity is left out.
 func Air(t, pressure float64) (Fluid, error) {
 	if err := within("air", "temperature", t, -100, 600, " °C"); err != nil {
 		return Fluid{}, err
@@ -57,8 +58,7 @@ func Air(t, pressure float64) (Fluid, error) {
 	T := t + kelvin
 	root := T * math.Sqrt(T)
 	density := pressure / (287.05287 * T)
-	cp := 1006 + t*(0.01+t*4e-4)
-	k := 0.02436 + t*(7.5e-5-t*2.8e-8)
+	k, _, cp, _ := phasechange.DryAir(t)
 	return Fluid{
 		Conductivity: k,
 		Viscosity:    1.458e-6 * root / (T + 110.4) / density,
