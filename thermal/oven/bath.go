@@ -3,7 +3,6 @@ package oven
 import (
 	"errors"
 	"math"
-	"slices"
 	"time"
 
 	"example.com/thawfront/phasechange"
@@ -120,13 +119,8 @@ func (b *Bath) Read(run *thermal.Run, t time.Duration) BathReading {
 // bath, it begins as the bath does.
 func (b *Bath) After(run *thermal.Run) *Bath {
 	c := *b
-	if run == nil {
-		return &c
-	}
-	for i := range run.Bodies {
-		if run.Bodies[i].Body == any(b) {
-			c.left = slices.Clone(run.Bodies[i].State)
-		}
+	if s := leftBy(run, b); s != nil {
+		c.left = s
 	}
 	return &c
 }

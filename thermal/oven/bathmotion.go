@@ -13,32 +13,16 @@ const airOverBath = 6
 
 // Advance moves the bath over h [s] by the implicit midpoint rule.
 func (s *BathSetting) Advance(state []float64, t, h float64, dish []thermal.Exchange) {
-	b, hold := s.Bath, s.Bath.Thermostat
-	middle, end := t+h/2, t+h
-	for left := h; left > 1e-9*h; left = end - t {
-		on := hold.relay(s.short(state[bathT]), state[bathHeating] > 0.5)
-		state[bathHeating] = asFlag(on)
-		dt := left / math.Ceil(left/substep)
-		var before [bathSize]float64
-		copy(before[:], state)
-		power := b.Power * hold.share(s.short(state[bathT]), on)
-		b.move(state, dt, power, t+dt/2-middle, dish)
-		if w := hold.crossing(s.short(before[bathT]), s.short(state[bathT]), on); w < 1 {
-			copy(state, before[:])
-			dt = max(dt*w, min(dt, leastSubstep))
-			b.move(state, dt, power, t+dt/2-middle, dish)
-			state[bathHeating] = asFlag(!on)
-		}
-		t += dt
-	}
-}
-
-// short is by how much [K] the bath is short of the set point; -Inf when switched off.
-func (s *BathSetting) short(t float64) float64 {
-	if math.IsInf(s.To, -1) {
-		return math.Inf(-1)
-	}
-	return s.To + s.Bath.Thermostat.Offset - t
+	b, middle := s.Bath, t+h/2
+	hold := b.Thermostat
+	short := func(state []float64) float64 { return hold.short(s.To, state[bathT], 1) }
+	hold.hold(state, bathHeating, t, h, plant{
+		short:  short,
+		atMost: func(float64) float64 { return math.Inf(1) },
+		move: func(state []float64, t, dt float64, on bool) {
+			b.move(state, dt, b.Power*hold.share(short(state), on), t+dt/2-middle, dish)
+		},
+	})
 }
 
 // move makes one substep of dt [s] with a power [W].

@@ -19,36 +19,16 @@ const (
 	fusion     = 333.6e3 // [J/kg] of ice
 )
 
-// substep [s] bounds the oven's own steps.
-const substep = 0.5
-
-// leastSubstep [s] bounds how exactly a relay's switching is met.
-const leastSubstep = 0.01
-
 // Advance moves the oven over h [s]. The air, which is light, goes by the implicit
 // midpoint rule, all else explicitly about the midpoint, each flow leaving one account as
-// it enters the other. A step within which the relay switches is made again up to there.
+// it enters the other.
 func (s *Setting) Advance(state []float64, t, h float64, dish []thermal.Exchange) {
-	var before [maxState]float64
-	hold := s.Oven.Thermostat
-	middle, end := t+h/2, t+h
-	for left := h; left > 1e-9*h; left = end - t {
-		on := hold.relay(s.short(state[airT]), state[heating] > 0.5)
-		state[heating] = asFlag(on)
-		dt := left / math.Ceil(left/substep)
-		if edge := s.nextDoor(t); edge < t+dt {
-			dt = max(edge-t, 1e-9)
-		}
-		copy(before[:], state)
-		s.move(state, t, dt, middle, dish)
-		if w := hold.crossing(s.short(before[airT]), s.short(state[airT]), on); w < 1 {
-			copy(state, before[:])
-			dt = max(dt*w, min(dt, leastSubstep))
-			s.move(state, t, dt, middle, dish)
-			state[heating] = asFlag(!on)
-		}
-		t += dt
-	}
+	middle := t + h/2
+	s.Oven.Thermostat.hold(state, heating, t, h, plant{
+		short:  func(state []float64) float64 { return s.short(state[airT]) },
+		atMost: func(t float64) float64 { return s.nextDoor(t) - t },
+		move:   func(state []float64, t, dt float64, _ bool) { s.move(state, t, dt, middle, dish) },
+	})
 }
 
 // Changes are the times at which the door opens or closes.

@@ -1,7 +1,6 @@
 package oven
 
 import (
-	"math"
 	"slices"
 	"time"
 
@@ -59,15 +58,22 @@ func (o *Oven) Read(run *thermal.Run, t time.Duration) Reading {
 // oven, the copy begins as the oven does.
 func (o *Oven) After(run *thermal.Run) *Oven {
 	c := *o
-	if run == nil {
-		return &c
-	}
-	for i := range run.Bodies {
-		if run.Bodies[i].Body == any(o) {
-			c.left, c.leftTray = slices.Clone(run.Bodies[i].State), o.Tray
-		}
+	if s := leftBy(run, o); s != nil {
+		c.left, c.leftTray = s, o.Tray
 	}
 	return &c
+}
+
+// leftBy is the state in which a run left a body; nil if it was not in it.
+func leftBy(run *thermal.Run, body any) []float64 {
+	if run == nil {
+		return nil
+	}
+	i := slices.IndexFunc(run.Bodies, func(b thermal.BodyResult) bool { return b.Body == body })
+	if i < 0 {
+		return nil
+	}
+	return slices.Clone(run.Bodies[i].State)
 }
 
 // Size is that of the state.
@@ -184,8 +190,5 @@ func (s *Setting) Account(state []float64) (stored, put float64) {
 
 // short is by how much [K] the air is short of the set point; -Inf when switched off.
 func (s *Setting) short(air float64) float64 {
-	if math.IsInf(s.To, -1) {
-		return math.Inf(-1)
-	}
-	return (s.To + s.Oven.Thermostat.Offset - air) * s.Oven.sign()
+	return s.Oven.Thermostat.short(s.To, air, s.Oven.sign())
 }

@@ -26,6 +26,53 @@ func (h Thermostat) validate(c *checker) {
 	}
 }
 
+// substep [s] bounds the steps of ovens and baths.
+const substep = 0.5
+
+// leastSubstep [s] bounds how exactly a relay's switching is met.
+const leastSubstep = 0.01
+
+// plant is what a thermostat holds.
+type plant struct {
+	short  func(state []float64) float64                 // [K] of the set point
+	atMost func(t float64) float64                       // [s] that a substep from t may take
+	move   func(state []float64, t, dt float64, on bool) // makes a substep
+}
+
+// hold takes a plant from t over h [s] in substeps; relay is where its state has the
+// relay. A substep within which that switches is made again up to there.
+func (h Thermostat) hold(state []float64, relay int, t, over float64, p plant) {
+	var before [maxState]float64
+	end := t + over
+	for left := over; left > 1e-9*over; left = end - t {
+		short := p.short(state)
+		on := h.relay(short, state[relay] > 0.5)
+		state[relay] = asFlag(on)
+		dt := left / math.Ceil(left/substep)
+		if most := p.atMost(t); most < dt {
+			dt = max(most, 1e-9)
+		}
+		copy(before[:], state)
+		p.move(state, t, dt, on)
+		if w := h.crossing(short, p.short(state), on); w < 1 {
+			copy(state, before[:])
+			dt = max(dt*w, min(dt, leastSubstep))
+			p.move(state, t, dt, on)
+			state[relay] = asFlag(!on)
+		}
+		t += dt
+	}
+}
+
+// short is by how much [K] a temperature t is short of a set point, which -Inf switches
+// off; sign is -1 of what cools.
+func (h Thermostat) short(to, t, sign float64) float64 {
+	if math.IsInf(to, -1) {
+		return math.Inf(-1)
+	}
+	return (to + h.Offset - t) * sign
+}
+
 // share is the part [-] of the power that is on when the temperature is short of the set
 // point by so much [K]; on is the relay.
 func (h Thermostat) share(short float64, on bool) float64 {
