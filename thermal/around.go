@@ -3,7 +3,6 @@ package thermal
 import (
 	"math"
 	"reflect"
-	"sort"
 
 	"example.com/thawfront/phasechange"
 )
@@ -376,9 +375,4 @@ func (s *system) steam(flows []float64) (mass, heat float64) {
 		heat += f[1] / area
 	}
 	return mass, heat
-}
-
-func searchTimes(times []float64, t float64) (int, bool) {
-	i := sort.SearchFloat64s(times, t)
-	return i, i < len(times) && times[i] == t
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"time"
 
 	"example.com/thawfront/geometry"
@@ -148,7 +149,7 @@ func (r *Run) Surroundings(p geometry.Patch, t time.Duration) (Surroundings, err
 	}
 	stage, since := *r.stages[i], seconds(t-r.Stages[i].Start)
 	stage.actives = r.recall(&stage, seconds(t))
-	if k, _ := searchTimes(stage.stops, since); k < len(stage.stops) {
+	if k, _ := slices.BinarySearch(stage.stops, since); k < len(stage.stops) {
 		since = before(since, stage.stops[k])
 	}
 	known := map[geometry.Patch]bool{}
@@ -177,7 +178,7 @@ func (b *bodyCourse) at(t float64) []float64 {
 	if len(b.times) == 0 {
 		return nil
 	}
-	i, _ := searchTimes(b.times, t)
+	i, _ := slices.BinarySearch(b.times, t)
 	out := make([]float64, b.size)
 	if i == 0 {
 		copy(out, b.states)

@@ -33,12 +33,11 @@ type moment struct {
 }
 
 func newTimeline(d *dish, o *dishfile.Outcome, opt *options) *timeline {
-	t := &timeline{runs: o.Runs, unit: "°C"}
+	t := &timeline{runs: o.Runs, end: lasted(o), unit: "°C"}
 	if opt.fahrenheit {
 		t.unit = "°F"
 	}
 	for _, run := range o.Runs {
-		t.end += run.Duration().Seconds()
 		for _, s := range run.Stages {
 			t.stages = append(t.stages, cmp.Or(s.Name, fmt.Sprintf("stage %d", len(t.stages)+1)))
 		}
