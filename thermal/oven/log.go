@@ -57,6 +57,7 @@ const (
 	maxLogPoints  = 1_000_000
 	maxLogColumns = 100
 	maxLogBytes   = 64 << 20
+	maxLogLine    = 64 << 10
 	maxLogTime    = 400 * 24 * 3600 // [s]
 )
 
@@ -91,13 +92,19 @@ func newLog(name string, points []LogPoint, lines []int) (*Log, error) {
 }
 
 // ReadLog reads a log from CSV: a first line of names, time_s and air_C in any order, if
-// known wall_C, other columns left alone; then numbers, at most a million lines and 64 MB.
-// Name is what errors call the file; they are *LogError.
+// known wall_C, other columns left alone; then numbers, at most a million lines and 64 MB,
+// and 64 kB a line. Name is what errors call the file; they are *LogError.
 func ReadLog(name string, from io.Reader) (*Log, error) {
-	limited := &io.LimitedReader{R: from, N: maxLogBytes + 1}
+	if from == nil {
+		return nil, &LogError{File: name, Field: "reader none", Want: "one of the log's text"}
+	}
+	limited := &io.LimitedReader{R: &shortLines{from: from}, N: maxLogBytes + 1}
 	in := csv.NewReader(limited)
 	in.ReuseRecord, in.TrimLeadingSpace = true, true
 	head, err := in.Read()
+	if errors.Is(err, io.EOF) {
+		return nil, &LogError{File: name, Line: 1, Field: "no text", Want: "a line of names, time_s and air_C among them"}
+	}
 	if err != nil {
 		return nil, &LogError{File: name, Line: 1, Cause: readFault(err)}
 	}
@@ -121,14 +128,15 @@ func ReadLog(name string, from io.Reader) (*Log, error) {
 	}
 	var points []LogPoint
 	var lines []int
-	for {
+	for line := 1; ; {
 		row, err := in.Read()
-		if errors.Is(err, io.EOF) {
+		if errors.Is(err, io.EOF) && limited.N > 0 {
 			break
 		}
-		line, _ := in.FieldPos(0)
-		if err != nil {
-			return nil, &LogError{File: name, Line: line, Cause: readFault(err)}
+		if err == nil {
+			line, _ = in.FieldPos(0)
+		} else if limited.N > 0 {
+			return nil, &LogError{File: name, Line: faultLine(err, line+1), Cause: readFault(err)}
 		}
 		if limited.N <= 0 || len(points) == maxLogPoints {
 			return nil, &LogError{File: name, Line: line, Field: "length", Want: fmt.Sprintf("at most %d lines and %d MB", maxLogPoints, maxLogBytes>>20)}
@@ -149,6 +157,35 @@ func ReadLog(name string, from io.Reader) (*Log, error) {
 	return newLog(name, points, lines)
 }
 
+// shortLines refuses lines so long that they would fill the memory.
+type shortLines struct {
+	from io.Reader
+	long int // bytes of the line so far
+}
+
+var errLongLine = fmt.Errorf("a line of more than %d kB", maxLogLine>>10)
+
+func (s *shortLines) Read(p []byte) (int, error) {
+	n, err := s.from.Read(p)
+	for _, c := range p[:n] {
+		if s.long++; c == '\n' {
+			s.long = 0
+		}
+		if s.long > maxLogLine {
+			return 0, errLongLine
+		}
+	}
+	return n, err
+}
+
+// faultLine is the line of a fault, or one that is as good where the reader does not say.
+func faultLine(err error, line int) int {
+	if parse, ok := errors.AsType[*csv.ParseError](err); ok {
+		return parse.Line
+	}
+	return line
+}
+
 // readFault leaves out of a CSV error the line that LogError names.
 func readFault(err error) error {
 	var parse *csv.ParseError
@@ -159,7 +196,12 @@ func readFault(err error) error {
 }
 
 // Points are those of the log.
-func (l *Log) Points() []LogPoint { return append([]LogPoint(nil), l.points...) }
+func (l *Log) Points() []LogPoint {
+	if l == nil {
+		return nil
+	}
+	return append([]LogPoint(nil), l.points...)
+}
 
 // at is the log on straight lines between its points, and beyond them as at its ends.
 func (l *Log) at(t float64) (air, walls float64) {
@@ -177,8 +219,9 @@ func (l *Log) at(t float64) (air, walls float64) {
 }
 
 // In is the medium that the log describes, with the rest of what a surface meets as in
-// like: its coefficient, emissivity and humidity. Where the log has no walls they are as
-// warm as the air.
+// like: its coefficient, emissivity and humidity. Between its points it is on straight lines,
+// before the first and after the last as at them. Where it has no walls they are as warm as
+// the air.
 func (l *Log) In(like thermal.Surroundings) thermal.Medium { return &logged{l, like} }
 
 type logged struct {
@@ -189,7 +232,7 @@ type logged struct {
 // At is what was measured.
 func (m *logged) At(t time.Duration) thermal.Surroundings {
 	s := m.like
-	if m.log == nil {
+	if m.log == nil || len(m.log.points) == 0 {
 		s.Fluid = math.NaN() // refused
 		return s
 	}

@@ -53,20 +53,26 @@ func TestLogBetweenAndBeyond(t *testing.T) {
 
 func TestLogFaults(t *testing.T) {
 	for text, says := range map[string]string{
-		"":                                       "a.csv:1: EOF",
-		"time,air\n0,20\n":                       `a.csv:1: columns ["time" "air"]`,
-		"time_s,air_C,time_s\n":                  "a.csv:1: column time_s twice",
-		"time_s,air_C\n":                         "0 points",
-		"time_s,air_C\n0,20\n":                   "1 points",
-		"time_s,air_C\n0,20\n\n5,warm\n":         `a.csv:4: air_C "warm", want a number`,
-		"time_s,air_C\n0,20\n5,NaN\n":            `a.csv:3: air_C "NaN"`,
-		"time_s,air_C\n0,20\n5\n":                "a.csv:3: wrong number of fields",
-		"time_s,air_C\n0,20\n0,21\n":             "a.csv:3: time 0, want one after",
-		"time_s,air_C\n0,20\n-1,21\n":            "a.csv:3: time -1",
-		"time_s,air_C\n0,20\n1,1e9\n":            "a.csv:3: air 1e+09, want -100 to 1000",
-		"time_s,air_C\n0,20\n1,Inf\n":            "a.csv:3: air +Inf",
-		"time_s,air_C,wall_C\n0,20,20\n1,21,2e4": "a.csv:3: walls 20000",
-		"time_s,air_C\n0,20\n1,\"2\n":            "a.csv:",
+		"":                                             "a.csv:1: no text, want a line of names",
+		"\n\n":                                         "a.csv:1: no text",
+		"time,air\n0,20\n":                             `a.csv:1: columns ["time" "air"]`,
+		"time_s,air_C,time_s\n":                        "a.csv:1: column time_s twice",
+		"time_s,air_C\n":                               "0 points",
+		"time_s,air_C\n0,20\n":                         "1 points",
+		"time_s,air_C\n0,20\n\n5,warm\n":               `a.csv:4: air_C "warm", want a number`,
+		"time_s,air_C\n0,20\n5,NaN\n":                  `a.csv:3: air_C "NaN"`,
+		"time_s,air_C\n0,20\n5\n":                      "a.csv:3: wrong number of fields",
+		"time_s,air_C\n0,20\n0,21\n":                   "a.csv:3: time 0, want one after",
+		"time_s,air_C\n0,20\n-1,21\n":                  "a.csv:3: time -1",
+		"time_s,air_C\n0,20\n1,1e9\n":                  "a.csv:3: air 1e+09, want -100 to 1000",
+		"time_s,air_C\n0,20\n1,Inf\n":                  "a.csv:3: air +Inf",
+		"time_s,air_C,wall_C\n0,20,20\n1,21,2e4":       "a.csv:3: walls 20000",
+		"time_s,air_C\n0,20\n1,\"2\n":                  "a.csv:3: extraneous or missing",
+		"time_s,air_C\n0,20\n1\"0,20\n":                `a.csv:3: bare " in non-quoted-field`,
+		"time_s,air_C\n\"0\"1,20\n":                    "a.csv:2: extraneous or missing",
+		"time_s,air_C\n" + strings.Repeat("1,", 1<<16): "a.csv:2: a line of more than 64 kB",
+		strings.Repeat("air_C,", 1<<16):                "a.csv:1: a line of more than 64 kB",
+		"time_s,air_C\n0,20\n1,20" + strings.Repeat("\n", maxLogBytes): "length, want at most 1000000 lines and 64 MB",
 	} {
 		_, err := ReadLog("a.csv", strings.NewReader(text))
 		var fault *LogError
@@ -77,8 +83,13 @@ func TestLogFaults(t *testing.T) {
 	assert.ErrorContains(t, err, "log:2: walls NaN")
 	_, err = NewLog(make([]LogPoint, maxLogPoints+1))
 	assert.ErrorContains(t, err, "1000001 points")
-	_, err = thermal.Simulate(context.Background(), crumb, thermal.Schedule{stage((*Log)(nil).In(thermal.FanOven(0)), time.Minute)}, nil)
-	assert.ErrorContains(t, err, "fluid temperature")
+	for _, none := range []*Log{nil, {}} {
+		assert.Empty(t, none.Points())
+		_, err = thermal.Simulate(context.Background(), crumb, thermal.Schedule{stage(none.In(thermal.FanOven(0)), time.Minute)}, nil)
+		assert.ErrorContains(t, err, "fluid temperature")
+	}
+	_, err = ReadLog("a.csv", nil)
+	assert.ErrorContains(t, err, "a.csv: reader none")
 }
 
 func FuzzReadLog(f *testing.F) {
