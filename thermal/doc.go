@@ -77,7 +77,8 @@
 // runs: try it 30 % higher and lower before trusting a time to the minute. Next
 // come the radius (time goes with its square) and the starting temperature.
 //
-// Settings.Tolerance is the error allowed to one step, a mean over the cells.
+// Settings.Tolerance is the error allowed to one step, a mean over the cells; twice
+// that in two dimensions with water at rest, where fewer of them show it.
 // With the default the temperatures of the reference case stay within some
 // hundredths of a kelvin of the exact solution on the same mesh, but for the
 // moments when a melting front passes the place looked at, when it may be one or

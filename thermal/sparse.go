@@ -22,13 +22,17 @@ type sparse struct {
 	inverse []float64 // 1/pivots, front by front
 	swapped []bool    // by cell, front by front: its two rows have changed places
 	local   []float64 // the unknowns of one front
+	factors []float64 // some multipliers
 }
 
-// frontal is the full matrix of one separator, row by row:
+// frontal is the full matrix of one separator:
 //
 //	upper   rows of the pivots, by the pivots and the border
-//	lower   rows of the border, by the pivots
+//	lower   columns of the pivots, by the border
 //	rest    rows of the border, by the border: for the parent
+//
+// Lower lies by columns, as the border is longer than the pivots are many, and long
+// runs of numbers are quick.
 type frontal struct {
 	unknowns []int32 // places in x of the pivots, which are eliminated here, then of the border
 	pivots   int     // how many of them
@@ -42,9 +46,15 @@ type frontal struct {
 	values, upper, lower, rest []float64 // values is upper and lower
 }
 
-// join is a face in a front: where in its values the couplings of its two cells begin,
-// and how far apart their rows are.
-type join struct{ face, up, upStride, low, lowStride int32 }
+// join is a face in a front: where in its values the couplings of its two cells are.
+type join struct {
+	face    int32
+	up, low coefficient
+}
+
+// coefficient is where a coefficient is, and how far from it are those of the next row and of
+// the next column.
+type coefficient struct{ at, row, column int32 }
 
 // newSparse prepares for a mesh with per = 1 or 2 unknowns a cell.
 func newSparse(cells int, faces []face, per int) *sparse {
@@ -114,7 +124,7 @@ func (p *sparsePlan) findBorder(g neighbours, i int) {
 // layOut gives every front its values, and every coefficient of the mesh its place.
 func (p *sparsePlan) layOut() {
 	s := p.sparse
-	size, widest := 0, 0
+	size, widest, most := 0, 0, 0
 	for i := range s.fronts {
 		f := &s.fronts[i]
 		for _, cells := range [][]int32{f.cells, p.borders[i]} {
@@ -126,10 +136,10 @@ func (p *sparsePlan) layOut() {
 		}
 		width := len(f.unknowns)
 		size += f.pivots * (2*width - f.pivots)
-		widest = max(widest, width)
+		widest, most = max(widest, width), max(most, f.pivots)
 		p.takeIn(i)
 	}
-	s.local = make([]float64, widest)
+	s.local, s.factors = make([]float64, widest), make([]float64, 2*most)
 	values := make([]float64, size)
 	for i := range s.fronts {
 		f := &s.fronts[i]
@@ -151,17 +161,17 @@ func (p *sparsePlan) takeIn(i int) {
 		p.place[c] = int32(f.pivots + p.per*j)
 	}
 	width, pivots := int32(len(f.unknowns)), int32(f.pivots)
-	at := func(row, column int32) (int32, int32) {
+	border := width - pivots
+	at := func(row, column int32) coefficient {
 		if row < pivots {
-			return row*width + column, width
+			return coefficient{row*width + column, width, 1}
 		}
-		return pivots*width + (row-pivots)*pivots + column, pivots
+		return coefficient{pivots*width + column*border + row - pivots, 1, border}
 	}
 	for k := range f.joins {
 		j := &f.joins[k]
 		a, b := p.place[p.faces[j.face].a], p.place[p.faces[j.face].b]
-		j.up, j.upStride = at(a, b)
-		j.low, j.lowStride = at(b, a)
+		j.up, j.low = at(a, b), at(b, a)
 	}
 	for _, k := range f.children {
 		child := &p.fronts[k]

@@ -13,8 +13,8 @@ func (s *sparse) factorSolve(volume, diag, up, low []float64, scale float64, x [
 			v[j*(width+1)] += volume[c] - scale*diag[c]
 		}
 		for _, j := range f.joins {
-			v[j.up] -= scale * up[j.face]
-			v[j.low] -= scale * low[j.face]
+			v[j.up.at] -= scale * up[j.face]
+			v[j.low.at] -= scale * low[j.face]
 		}
 		inverse := s.inverse[f.first:][:f.pivots]
 		for k := range f.pivots {
@@ -22,9 +22,10 @@ func (s *sparse) factorSolve(volume, diag, up, low []float64, scale float64, x [
 			reduce(row, f.upper, width, inverse[:k])
 			inverse[k] = 1 / row[k]
 		}
-		f.eliminate(inverse)
+		f.eliminate(inverse, s.factors)
+		s.forward(f, x)
 	}
-	s.solve(x)
+	s.backward(x)
 }
 
 // factorSolveBlocks does so for two unknowns a cell.
@@ -35,26 +36,26 @@ func (s *sparse) factorSolveBlocks(volume []float64, diag, up, low []block, scal
 		width := len(f.unknowns)
 		for j, c := range f.cells {
 			at := 2 * j * (width + 1)
-			addBlock(f.values, at, width, &diag[c], scale)
+			addBlock(f.values, coefficient{int32(at), int32(width), 1}, &diag[c], scale)
 			f.values[at] += volume[c]
 			f.values[at+width+1] += volume[c]
 		}
 		for _, j := range f.joins {
-			addBlock(f.values, int(j.up), int(j.upStride), &up[j.face], scale)
-			addBlock(f.values, int(j.low), int(j.lowStride), &low[j.face], scale)
+			addBlock(f.values, j.up, &up[j.face], scale)
+			addBlock(f.values, j.low, &low[j.face], scale)
 		}
 		f.eliminateCells(s.inverse[f.first:][:f.pivots], s.swapped[f.first/2:])
-		f.eliminate(s.inverse[f.first:][:f.pivots])
+		f.eliminate(s.inverse[f.first:][:f.pivots], s.factors)
+		s.forward(f, x)
 	}
-	s.solve(x)
+	s.backward(x)
 }
 
-func addBlock(v []float64, at, stride int, b *block, scale float64) {
-	u, w := v[at:at+2], v[at+stride:at+stride+2]
-	u[0] -= scale * b.uu
-	u[1] -= scale * b.uw
-	w[0] -= scale * b.wu
-	w[1] -= scale * b.ww
+func addBlock(v []float64, s coefficient, b *block, scale float64) {
+	v[s.at] -= scale * b.uu
+	v[s.at+s.column] -= scale * b.uw
+	v[s.at+s.row] -= scale * b.wu
+	v[s.at+s.row+s.column] -= scale * b.ww
 }
 
 // takeChildren begins a front with what its children have left.
@@ -65,23 +66,21 @@ func (s *sparse) takeChildren(f *frontal) {
 	border := width - pivots
 	for _, k := range f.children {
 		child := &s.fronts[k]
-		into := child.into
-		for i, at := range into {
-			row := child.rest[i*len(into):][:len(into)]
-			if i < child.within {
-				to := f.upper[int(at)*width:][:width]
-				for j, c := range into {
-					to[c] += row[j]
-				}
-				continue
-			}
-			b := int(at) - pivots
-			to := f.lower[b*pivots:][:pivots]
-			for j, c := range into[:child.within] {
+		into, n := child.into, len(child.into)
+		mine, beyond := into[:child.within], into[child.within:]
+		for i, at := range mine {
+			to, row := f.upper[int(at)*width:][:width], child.rest[i*n:][:n]
+			for j, c := range into {
 				to[c] += row[j]
 			}
-			to, row = f.rest[b*border:][:border], row[child.within:]
-			for j, c := range into[child.within:] {
+			to, column := f.lower[int(at)*border:][:border], child.rest[i:]
+			for j, c := range beyond {
+				to[int(c)-pivots] += column[(child.within+j)*n]
+			}
+		}
+		for i, at := range beyond {
+			to, row := f.rest[(int(at)-pivots)*border:][:border], child.rest[(child.within+i)*n+child.within:][:len(beyond)]
+			for j, c := range beyond {
 				to[int(c)-pivots] += row[j]
 			}
 		}
@@ -109,22 +108,52 @@ func (f *frontal) eliminateCells(inverse []float64, swapped []bool) {
 	}
 }
 
-// eliminate takes the pivots, with their rows done, out of the rows of the border.
-func (f *frontal) eliminate(inverse []float64) {
+// eliminate takes the pivots, with their rows done, out of the rows of the border. With
+// room for twice as many multipliers as there are pivots.
+func (f *frontal) eliminate(inverse, room []float64) {
 	width, pivots := len(f.unknowns), f.pivots
 	border := width - pivots
-	for i := range border {
-		reduce(f.lower[i*pivots:][:pivots], f.upper, width, inverse)
+	if border == 0 {
+		return
+	}
+	k := 0
+	for ; k+2 <= pivots; k += 2 {
+		l, m := room[:k], room[k:2*k]
+		for i := range l {
+			u := f.upper[i*width+k:][:2]
+			l[i], m[i] = u[0], u[1]
+		}
+		r, s := f.lower[k*border:][:border], f.lower[(k+1)*border:][:border]
+		takeOffTwo(r, s, l, m, f.lower, border)
+		a, b, u := inverse[k], inverse[k+1], f.upper[k*width+k+1]
+		for j, x := range r {
+			x *= a
+			r[j] = x
+			s[j] = (s[j] - u*x) * b
+		}
+	}
+	if k < pivots {
+		r := f.lower[k*border:][:border]
+		for i := range k {
+			takeOff(r, f.upper[i*width+k], f.lower[i*border:])
+		}
+		for j := range r {
+			r[j] *= inverse[k]
+		}
 	}
 	i := 0
 	for ; i+2 <= border; i += 2 {
-		r, l := f.rest[i*border:][:2*border], f.lower[i*pivots:][:2*pivots]
-		takeOffTwo(r[:border], r[border:], l[:pivots], l[pivots:], f.upper[pivots:], width)
+		l, m := room[:pivots], room[pivots:2*pivots]
+		for k := range l {
+			x := f.lower[k*border+i:][:2]
+			l[k], m[k] = x[0], x[1]
+		}
+		r := f.rest[i*border:][:2*border]
+		takeOffTwo(r[:border], r[border:], l, m, f.upper[pivots:], width)
 	}
 	if i < border {
-		l := f.lower[i*pivots:][:pivots]
-		for k, x := range l {
-			takeOff(f.rest[i*border:][:border], x, f.upper[k*width+pivots:])
+		for k := range pivots {
+			takeOff(f.rest[i*border:][:border], f.lower[k*border+i], f.upper[k*width+pivots:])
 		}
 	}
 }

@@ -198,14 +198,25 @@ const heatScale = 0.9e6
 // mean nothing.
 const leastHeat = 1e5
 
+// planeEase is how much more error is allowed on a mesh that is no chain, where a step
+// is dear and its error smaller against that of the mesh. On a frozen round dish of
+// 60 x 60 cells 99 % of the samples are then within 0.003 K of a run at a twentieth of
+// the tolerance, their root mean square 0.005 K; in one dimension, without it, 0.004 to
+// 0.008 K and 0.006 K.
+const planeEase = 2.0
+
 // setWeights takes dT/dU of the last assembly.
 func (p *stepper) setWeights() {
 	if w := p.sys.wet; w != nil {
 		w.setWeights(p.weight, p.tolerance)
 		return
 	}
+	allowed := p.tolerance
+	if p.sys.sparse != nil {
+		allowed *= planeEase
+	}
 	for i, d := range p.sys.dT {
-		p.weight[i] = (min(d, 1/leastHeat) + 1/heatScale) / p.tolerance
+		p.weight[i] = (min(d, 1/leastHeat) + 1/heatScale) / allowed
 	}
 }
 

@@ -28,11 +28,11 @@ func TestProductSolutions(t *testing.T) {
 	shapes := []struct {
 		shape geometry.Shape
 		cross geometry.Shape // whose section it has over radius
-		set   Settings       // of 60 by 60 cells from the middle out
+		set   Settings       // of 60 by 60 cells
 	}{
-		{geometry.FiniteCylinder{Length: 2 * half}, geometry.Cylinder{}, Settings{Cells: 7200, CellRatio: 0.5}},
+		{geometry.FiniteCylinder{Length: 2 * half}, geometry.Cylinder{}, Settings{Cells: 3600, CellRatio: 1}}, // 60 over its full length
 		{geometry.FiniteCylinder{Length: 2 * half, Half: true}, geometry.Cylinder{}, Settings{Cells: 3600, CellRatio: 1}},
-		{geometry.Bar{Width: 2 * half}, geometry.HalfSlab{}, Settings{Cells: 7200, CellRatio: 2}},
+		{geometry.Bar{Width: 2 * half}, geometry.HalfSlab{}, Settings{Cells: 3600, CellRatio: 1}}, // 60 over its full height
 	}
 	for _, s := range shapes {
 		for _, h := range []float64{25, 400, 1e5} { // the last all but holds the surface
