@@ -256,11 +256,19 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 	previous := math.Inf(1)
 	n := len(u)
 	work, base, f, volume, inCell := p.work[:n], p.base[:n], f[:n], s.mass[:n], s.heat[:n]
+	leads := 0
+	if s.sparse != nil && s.wet == nil {
+		leads = mostLeads
+	}
 	for range maxNewton {
-		s.assemble(u)
-		p.newtons++
-		for i := range u {
-			work[i] = volume[i]*(base[i]-u[i]) + d*inCell[i]
+		for p.newtons++; ; leads-- {
+			s.assemble(u)
+			for i := range u {
+				work[i] = volume[i]*(base[i]-u[i]) + d*inCell[i]
+			}
+			if leads == 0 || !p.lead(u, d) {
+				break
+			}
 		}
 		s.factorSolve(d, work)
 		s.factorisations++
@@ -305,6 +313,9 @@ func before(t, jump float64) float64 {
 // beyond is how far one update may carry a cell past the end of melting.
 const beyond = 3.5e6 * 2 // [J/m³] about 2 K
 
+// negligible [J/m³] is a change of energy that is no crossing: about 1e-4 K.
+const negligible = 350
+
 // crossed says whether the update just made carried a cell over the point where
 // melting or boiling begins or ends: its slopes then changed under the linear
 // system, and what it says of that cell is wrong however small the norm.
@@ -312,7 +323,6 @@ func (p *stepper) crossed(u []float64) bool {
 	if w := p.sys.wet; w != nil {
 		return w.crossed(u, p.work)
 	}
-	const negligible = 350 // [J/m³] 1e-4 K
 	for i, du := range p.work[:len(u)] {
 		if du < negligible && du > -negligible {
 			continue
