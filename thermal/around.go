@@ -3,6 +3,7 @@ package thermal
 import (
 	"math"
 	"reflect"
+	"slices"
 
 	"example.com/thawfront/phasechange"
 )
@@ -55,14 +56,7 @@ type activePart struct {
 
 // join puts what a surface meets into the stage's parts.
 func (c *compiledStage) join(surface int, control Control, port int) error {
-	fine := !isNil(control) && reflect.ValueOf(control).Comparable()
-	if fine && c.refused == control {
-		return nil // said of another surface
-	}
 	if err := bodyFaults(c.place, control, port); err != nil {
-		if fine {
-			c.refused = control
-		}
 		return err
 	}
 	for i := range c.parts {
@@ -70,7 +64,7 @@ func (c *compiledStage) join(surface int, control Control, port int) error {
 		if p.control.Body() != control.Body() {
 			continue
 		}
-		if p.control != control {
+		if !reflect.DeepEqual(p.control, control) {
 			return &InputError{Place: c.place, Field: "media", Value: "two settings of one body", Want: "one setting of a body in a stage"}
 		}
 		p.surfaces, p.ports = append(p.surfaces, surface), append(p.ports, port)
@@ -78,6 +72,17 @@ func (c *compiledStage) join(surface int, control Control, port int) error {
 	}
 	c.parts = append(c.parts, activePart{control, []int{surface}, []int{port}})
 	return nil
+}
+
+// joinAs puts surface i where surface like of the same patch is.
+func (c *compiledStage) joinAs(i, like int) {
+	for j := range c.parts {
+		p := &c.parts[j]
+		if k := slices.Index(p.surfaces, like); k >= 0 {
+			p.surfaces, p.ports = append(p.surfaces, i), append(p.ports, p.ports[k])
+			return
+		}
+	}
 }
 
 // newAround makes the bodies of all stages ready; nil if there are none.

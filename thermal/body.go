@@ -25,7 +25,8 @@ import (
 // A body stands still in stages that do not name it.
 type Active interface {
 	Medium
-	// Control is the body and what it is set to in the stage.
+	// Control is the body and what it is set to in the stage. A run keeps it to be read by:
+	// it should be a copy of what may change later.
 	Control() Control
 	// Port says which side of the body the surface meets, of those that its Control has:
 	// the air of an oven, say, or the tray in it.
@@ -38,7 +39,8 @@ type Control interface {
 	// Validate says what is wrong with the body or what it is set to.
 	Validate() error
 	// Body tells bodies apart; it must be comparable. Stages whose controls have one
-	// body hand its state on from one to the next.
+	// body hand its state on from one to the next; within a stage all controls of a body
+	// must be deeply equal.
 	Body() any
 	// Ports is how many sides the body has that a surface may meet, numbered from 0.
 	Ports() int
@@ -127,6 +129,9 @@ type BodyResult struct {
 // Around gives the state [-] (in its own units) of a body at a time of the run, on the
 // straight line between steps; nil if it was not around.
 func (r *Run) Around(body any, t time.Duration) []float64 {
+	if r == nil || len(r.courses) != len(r.Bodies) {
+		return nil
+	}
 	for i := range r.Bodies {
 		if r.Bodies[i].Body == body {
 			return r.courses[i].at(seconds(t))
@@ -137,9 +142,9 @@ func (r *Run) Around(body any, t time.Duration) []float64 {
 
 // Surroundings gives what a part of the surface met at a time of the run: what the medium
 // of the stage said, or an Active one as it was then. The error is an *UnknownPlaceError
-// or, of the zero Run, an *InputError.
+// or, of no Run or the zero one, an *InputError.
 func (r *Run) Surroundings(p geometry.Patch, t time.Duration) (Surroundings, error) {
-	if r.model == nil || len(r.Stages) == 0 {
+	if r == nil || r.model == nil || len(r.Stages) == 0 {
 		return Surroundings{}, &InputError{Place: "surroundings", Field: "run", Value: "none", Want: "a run from Simulate"}
 	}
 	t = max(0, min(t, r.Duration()))
@@ -200,6 +205,9 @@ const maxBodyState = 64
 
 // controlOf is the control of a medium, if it is active.
 func controlOf(m Medium) (Control, int, bool) {
+	for c, ok := m.(changing); ok; c, ok = m.(changing) {
+		m = c.Medium
+	}
 	a, ok := m.(Active)
 	if !ok || isNil(m) {
 		return nil, 0, false

@@ -2,12 +2,16 @@ package thermal
 
 import (
 	"context"
+	"errors"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/thawfront/geometry"
 )
 
 // odd is a tub with something wrong with it.
@@ -96,4 +100,65 @@ func TestBodyStandsStill(t *testing.T) {
 	assert.Less(t, run.Around(bath, 20*time.Minute)[0], left-0.5)
 	assert.Nil(t, run.Around(&tub{}, 0))
 	assert.Less(t, run.Bodies[0].Relative, 1e-10)
+}
+
+// counted is a tub, with something wrong with it if it is said, that counts its questions.
+type counted struct {
+	tub
+	wrong error
+	asked *int
+}
+
+func (c *counted) Control() Control         { *c.asked++; return c }
+func (c *counted) Body() any                { return c }
+func (c *counted) Validate() error          { return c.wrong }
+func (c *counted) Changes() []time.Duration { *c.asked++; return []time.Duration{time.Minute} }
+
+// In two dimensions a medium is asked, and its fault is said, once for a patch and not for
+// every cell at the surface.
+func TestPatchesAreAskedOnce(t *testing.T) {
+	roll := potatoRoll(geometry.FiniteCylinder{Length: 0.1, Half: true}, 0.02)
+	asked := 0
+	sim := func(m Medium) (*Run, error) {
+		asked = 0
+		return Simulate(context.Background(), roll, Schedule{{Medium: m, Until: Elapsed(10 * time.Second)}}, &Settings{Cells: 400})
+	}
+	run, err := sim(&counted{tub: tub{capacity: 8000, start: 80, h: 200}, asked: &asked})
+	require.NoError(t, err)
+	assert.Equal(t, 4, asked, "control and changes of side and ends")
+	assert.Less(t, run.Bodies[0].Relative, 1e-10)
+	assert.InEpsilon(t, run.Energy.In, run.Bodies[0].Taken, 1e-12)
+
+	_, err = sim(&counted{tub: tub{capacity: 8000, start: 80, h: 200}, asked: &asked, wrong: errors.New("it leaks")})
+	assert.Equal(t, 1, strings.Count(err.Error(), "it leaks"))
+	_, err = sim(MediumFunc(func(time.Duration) Surroundings { return Surroundings{H: -1} }))
+	assert.Equal(t, 2, strings.Count(err.Error(), "heat transfer coefficient"), "of side and ends")
+
+	jumps := make([]time.Duration, maxChanges/2)
+	for i := range jumps {
+		jumps[i] = time.Hour + time.Duration(i)
+	}
+	_, err = sim(Changing(Room(20), jumps...))
+	assert.NoError(t, err)
+	_, err = sim(Changing(Room(20), append(jumps, time.Hour)...))
+	assert.Equal(t, 1, strings.Count(err.Error(), "number of changes"))
+}
+
+// A medium that is said to jump has its state all the same.
+func TestChangingBody(t *testing.T) {
+	bath := &tub{capacity: 8000, start: 80, h: 200}
+	run, err := slabIn(Changing(bath, time.Minute), 10*time.Minute, nil)
+	require.NoError(t, err)
+	require.Len(t, run.Bodies, 1)
+	assert.Less(t, run.Around(bath, 10*time.Minute)[0], 75.0)
+}
+
+// Without a run there is nothing to read.
+func TestNoRun(t *testing.T) {
+	for _, r := range []*Run{nil, {}, {Bodies: []BodyResult{{Body: 1}}}} {
+		assert.Nil(t, r.Around(1, 0))
+		_, err := r.Surroundings(geometry.Top, 0)
+		var fault *InputError
+		assert.ErrorAs(t, err, &fault)
+	}
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"time"
+
+	"example.com/thawfront/geometry"
 )
 
 // Condition says when a stage ends, or what a run is to watch for.
@@ -49,11 +51,7 @@ type threshold struct {
 }
 
 func (c threshold) String() string {
-	word := "above"
-	if c.sign < 0 {
-		word = "below"
-	}
-	return fmt.Sprintf("%v is %s %.4g °C", c.place, word, c.t)
+	return fmt.Sprintf("%v is %s %.4g °C", c.place, aboveOrBelow(c.sign), c.t)
 }
 
 func (c threshold) margin(s *State) float64 {
@@ -72,6 +70,57 @@ func (c threshold) check(place string, k *model) []error {
 		faults = append(faults, &InputError{Place: place, Field: "place", Value: c.place, Cause: err})
 	}
 	return faults
+}
+
+// FluidAbove is met when the fluid that a part of the surface meets, the air of an oven
+// say, has reached t [°C] or more. An oven with a thermostat of a Band holds its air
+// short of the set point by a share of that.
+func FluidAbove(p geometry.Patch, t float64) Condition { return fluid{p, t, 1} }
+
+// FluidBelow is met when the fluid that a part of the surface meets has fallen to t [°C]
+// or less.
+func FluidBelow(p geometry.Patch, t float64) Condition { return fluid{p, t, -1} }
+
+type fluid struct {
+	patch geometry.Patch
+	t     float64
+	sign  float64
+}
+
+func (c fluid) String() string {
+	return fmt.Sprintf("the fluid at the %s is %s %.4g °C", c.patch, aboveOrBelow(c.sign), c.t)
+}
+func (c fluid) margin(s *State) float64                  { return c.sign * (s.fluid(c.patch) - c.t) }
+func (c fluid) times(to []time.Duration) []time.Duration { return to }
+func (c fluid) check(place string, k *model) []error {
+	return threshold{SkinOf(c.patch), c.t, c.sign}.check(place, k)
+}
+
+func aboveOrBelow(sign float64) string {
+	if sign < 0 {
+		return "below"
+	}
+	return "above"
+}
+
+// seen is what a condition on temperatures looks at, in words; "" of others.
+func seen(c Condition, s *State) string {
+	switch c := c.(type) {
+	case threshold:
+		t, _ := s.Temperature(c.place)
+		return fmt.Sprintf("%.4g °C", t)
+	case fluid:
+		return fmt.Sprintf("%.4g °C", s.fluid(c.patch))
+	case several:
+		var all []string
+		for _, x := range c.of {
+			if text := seen(x, s); text != "" {
+				all = append(all, text)
+			}
+		}
+		return strings.Join(all, ", ")
+	}
+	return ""
 }
 
 // IceGone is met when no ice is left anywhere in the dish.

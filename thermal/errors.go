@@ -35,13 +35,18 @@ type StageLimitError struct {
 	Stage  int // counted from 0
 	Name   string
 	Until  string // the condition that was not met
+	Seen   string // the temperatures it looks at, as they were at the limit; "" if it looks at none
 	Limit  time.Duration
 	Margin float64 // [-] how far the condition was from being met, in its own unit (K, s); negative
 }
 
-// Error names the stage, its limit and its condition.
+// Error names the stage, its limit, its condition and how far it came.
 func (e *StageLimitError) Error() string {
-	return fmt.Sprintf("thermal: %s: not reached within %v: %s (short by %.3g)", stagePlace(e.Stage, e.Name), e.Limit, e.Until, -e.Margin)
+	at := ""
+	if e.Seen != "" {
+		at = "at " + e.Seen + ", "
+	}
+	return fmt.Sprintf("thermal: %s: not reached within %v: %s (%sshort by %.3g)", stagePlace(e.Stage, e.Name), e.Limit, e.Until, at, -e.Margin)
 }
 
 // SolverError says that the solver could not go on, where and why. The run that

@@ -61,7 +61,7 @@ var humidityWords = [...]string{sealed: "sealed", humidityRatio: "ratio kg/kg of
 // conditionInput has what its kind asks for.
 type conditionInput struct {
 	Words       string           `json:"words"`
-	Kind        string           `json:"kind"` // elapsed, above, below, ice gone, frozen, any, all or function
+	Kind        string           `json:"kind"` // elapsed, above, below, fluid above, fluid below, ice gone, frozen, any, all or function
 	Time        *float64         `json:"time_s,omitempty"`
 	Place       *placeInput      `json:"place,omitempty"`
 	Temperature *float64         `json:"temperature_C,omitempty"`
@@ -139,6 +139,13 @@ func (r *Run) inputOfMedium(m Medium, stage int, lasted float64, place string, f
 	}
 	*functions = append(*functions, place)
 	control, port, active := controlOf(inner)
+	if active && stage < len(r.stages) { // as the run has kept it
+		for _, p := range r.stages[stage].parts {
+			if p.control.Body() == control.Body() {
+				control = p.control
+			}
+		}
+	}
 	for i := range jsonSamples + 1 {
 		t := lasted * float64(i) / jsonSamples
 		s := m.At(duration(t))
@@ -172,12 +179,12 @@ func inputOfCondition(c Condition, place string, functions *[]string) conditionI
 		t := seconds(c.times(nil)[0])
 		out.Kind, out.Time = "elapsed", &t
 	case threshold:
-		out.Kind = "above"
-		if c.sign < 0 {
-			out.Kind = "below"
-		}
+		out.Kind = aboveOrBelow(c.sign)
 		p := inputOfPlace(c.place)
 		out.Place, out.Temperature = &p, &c.t
+	case fluid:
+		out.Kind = "fluid " + aboveOrBelow(c.sign)
+		out.Place, out.Temperature = &placeInput{Kind: placeWords[patch], Patch: string(c.patch)}, &c.t
 	case iceGone:
 		out.Kind = "ice gone"
 	case frozen:

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"reflect"
 	"slices"
 	"time"
 
@@ -26,18 +27,18 @@ type Flattened struct {
 // in one, and compares the times. Media of patches that one dimension does not have are
 // left out; what a Bar or a Tray meets at its sides, and a roll where it lies, is then
 // what it meets around. Faults are those of Simulate; a stage that meets its limit in one
-// of the two is one.
+// of the two is one. What was computed up to there comes with them.
 //
 // EndError and ContactError tell beforehand about how much to expect.
 func Flatten(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Flattened, error) {
 	flat := d
 	flat.Shape = geometry.Flatten(d.Shape)
-	if flat.Shape == d.Shape {
+	if reflect.TypeOf(flat.Shape) == reflect.TypeOf(d.Shape) {
 		return nil, &InputError{Place: "dish", Field: "shape", Value: d.Shape, Want: "a shape of two dimensions"}
 	}
 	mesh, err := flat.Shape.Mesh(geometryLayers(d.Layers), geometry.Resolution{})
 	if err != nil {
-		return nil, err
+		return nil, &InputError{Place: "dish in one dimension", Field: "shape", Value: flat.Shape, Want: "one that can be", Cause: err}
 	}
 	known := map[geometry.Patch]bool{}
 	for _, f := range mesh.Surfaces {
@@ -49,13 +50,20 @@ func Flatten(ctx context.Context, d Dish, s Schedule, settings *Settings) (*Flat
 		maps.DeleteFunc(fewer[i].Patches, func(p geometry.Patch, _ Medium) bool { return !known[p] })
 	}
 	var out Flattened
-	if out.One, err = Simulate(ctx, flat, fewer, settings); err != nil {
+	if out.One, err = Simulate(ctx, flat, fewer, settings); out.One == nil {
 		return nil, fmt.Errorf("in one dimension: %w", err)
+	} else if err != nil {
+		return &out, fmt.Errorf("in one dimension: %w", err)
 	}
 	if out.Two, err = Simulate(ctx, d, s, settings); err != nil {
-		return nil, fmt.Errorf("in two dimensions: %w", err)
+		return &out, fmt.Errorf("in two dimensions: %w", err)
 	}
-	late := func(one, two time.Duration) float64 { return seconds(one)/seconds(two) - 1 }
+	late := func(one, two time.Duration) float64 {
+		if one == two { // at once, perhaps
+			return 0
+		}
+		return seconds(one)/seconds(two) - 1
+	}
 	for i := range out.Two.Stages {
 		out.Stages = append(out.Stages, late(out.One.Stages[i].End, out.Two.Stages[i].End))
 	}

@@ -2,6 +2,7 @@ package thermal
 
 import (
 	"context"
+	"math"
 	"testing"
 	"time"
 
@@ -70,10 +71,41 @@ func TestFlattenFaults(t *testing.T) {
 	assert.ErrorAs(t, err, &input)
 	_, err = Flatten(context.Background(), potatoRoll(geometry.FiniteCylinder{}, 0.03), s, nil)
 	assert.Error(t, err)
-	for _, bad := range [][2]float64{{0, 1}, {1, 0}, {-1, 1}, {1e9, 1}} {
+	type wrapped struct{ geometry.FiniteCylinder }
+	for _, shape := range []geometry.Shape{nil, (*geometry.FiniteCylinder)(nil), (*geometry.Tray)(nil), &geometry.Slab{}, geometry.HalfSlab{},
+		wrapped{geometry.FiniteCylinder{Length: 0.1}}, &wrapped{}, &geometry.Bar{}, geometry.Bar{Width: math.NaN()}} {
+		_, err = Flatten(context.Background(), potatoRoll(shape, 0.03), s, nil)
+		assert.ErrorAs(t, err, &input, "%T", shape)
+	}
+	for _, bad := range [][2]float64{{0, 1}, {1, 0}, {-1, 1}, {1e9, 1}, {math.NaN(), 1}, {1, math.NaN()}, {math.Inf(1), 1}, {1, math.Inf(1)}} {
 		_, err = EndError(bad[0], bad[1])
 		assert.ErrorAs(t, err, &input)
 	}
-	_, err = ContactError(1.1)
-	assert.ErrorAs(t, err, &input)
+	for _, bad := range []float64{1.1, -0.1, math.NaN(), math.Inf(1)} {
+		_, err = ContactError(bad)
+		assert.ErrorAs(t, err, &input)
+	}
+}
+
+// A pointer to a shape is the shape; what was computed when a run stops comes with its error.
+func TestFlattenGivesWhatItHas(t *testing.T) {
+	roll := geometry.FiniteCylinder{Length: 0.06}
+	s := Schedule{{Medium: WaterBath(75), Until: Above(Centre(), 5)}}
+	one, err := Flatten(t.Context(), potatoRoll(roll, 0.03), s, &Settings{Cells: 100})
+	require.NoError(t, err)
+	two, err := Flatten(t.Context(), potatoRoll(&roll, 0.03), s, &Settings{Cells: 100})
+	require.NoError(t, err)
+	assert.Equal(t, one.Late, two.Late)
+
+	s[0].Limit = one.One.Duration() / 2
+	part, err := Flatten(t.Context(), potatoRoll(roll, 0.03), s, &Settings{Cells: 100})
+	var limit *StageLimitError
+	require.ErrorAs(t, err, &limit)
+	assert.Equal(t, s[0].Limit, part.One.Duration())
+	assert.Nil(t, part.Two)
+
+	s[0].Limit, s[0].Until = 0, Above(Centre(), -10) // met at once
+	part, err = Flatten(t.Context(), potatoRoll(roll, 0.03), s, nil)
+	require.NoError(t, err)
+	assert.Zero(t, part.Late)
 }

@@ -49,7 +49,7 @@ type compiledStage struct {
 	lo       float64 // [°C] span of the media so far
 	hi       float64
 	parts    []activePart // the bodies around the dish
-	refused  Control      // the last that was
+	refused  string       // what was wrong with the last control
 	actives  []activeSide // one a surface while the stage is cooked, if there are bodies
 }
 
@@ -107,38 +107,22 @@ func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
 		faults = append(faults, &InputError{Place: c.place, Field: field, Value: v, Want: want})
 	}
 	known := map[geometry.Patch]bool{}
-	for _, f := range k.mesh.Surfaces {
-		known[f.Patch] = true
+	first := map[geometry.Patch]int{}
+	for i, f := range k.mesh.Surfaces {
 		m := st.Medium
 		if p, ok := st.Patches[f.Patch]; ok {
 			m = p
 		}
-		if isNil(m) {
-			fault("medium of "+string(f.Patch), "none", "a Medium, Insulated() to let no heat through")
+		c.media = append(c.media, m)
+		if known[f.Patch] {
+			c.joinAs(i, first[f.Patch])
 			continue
 		}
-		c.media = append(c.media, m)
-		if ch, ok := m.(Changer); ok {
-			for _, d := range ch.Changes() {
-				if d > 0 {
-					c.stops = append(c.stops, seconds(d))
-				}
-			}
-			if len(c.stops) > maxChanges {
-				fault("number of changes of the media", len(c.stops), fmt.Sprintf("at most %d", maxChanges))
-				return c, faults
-			}
+		known[f.Patch], first[f.Patch] = true, i
+		faults = append(faults, c.meet(i, f.Patch, k.pressure)...)
+		if len(c.stops) > maxChanges {
+			return c, faults
 		}
-		if control, port, ok := controlOf(m); ok {
-			if err := c.join(len(c.media)-1, control, port); err != nil {
-				faults = append(faults, err)
-				continue
-			}
-		}
-		if _, steady := m.(Surroundings); !steady {
-			c.longest = varying
-		}
-		faults = append(faults, m.At(0).faults(fmt.Sprintf("%s, %s", c.place, f.Patch), k.pressure)...)
 	}
 	faults = append(faults, st.Brush.faults(c.place, k)...)
 	for p := range st.Patches {
@@ -173,6 +157,43 @@ func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
 	last, _ := slices.BinarySearch(c.stops, seconds(c.Limit))
 	c.stops = c.stops[:last+1]
 	return c, faults
+}
+
+// meet takes in what a patch meets, given by its first surface: when that jumps, the
+// body it belongs to, and what is wrong with it.
+func (c *compiledStage) meet(surface int, p geometry.Patch, pressure float64) []error {
+	m := c.media[surface]
+	if isNil(m) {
+		return []error{&InputError{Place: c.place, Field: "medium of " + string(p), Value: "none", Want: "a Medium, Insulated() to let no heat through"}}
+	}
+	if ch, ok := m.(Changer); ok {
+		for _, d := range ch.Changes() {
+			if d > 0 {
+				c.stops = append(c.stops, seconds(d))
+			}
+		}
+		if len(c.stops) > maxChanges {
+			return []error{&InputError{Place: c.place, Field: "number of changes of the media", Value: len(c.stops), Want: fmt.Sprintf("at most %d", maxChanges)}}
+		}
+	}
+	if _, steady := m.(Surroundings); !steady {
+		c.longest = varying
+	}
+	place := fmt.Sprintf("%s, %s", c.place, p)
+	control, port, active := controlOf(m)
+	if !active {
+		return m.At(0).faults(place, pressure)
+	}
+	if err := c.join(surface, control, port); err != nil {
+		if err.Error() == c.refused {
+			return nil // said of another patch
+		}
+		c.refused = err.Error()
+		return []error{err}
+	}
+	state := make([]float64, control.Size())
+	control.Begin(state, pressure)
+	return control.Meets(port, state, 0).faults(place, pressure)
 }
 
 // isNil says whether v is nil or holds a nil pointer or function, or a changing

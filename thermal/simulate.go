@@ -184,7 +184,8 @@ func (c *course) cookStage(i int) error {
 			met = met || stage.Until.margin(&c.state) >= 0
 			if stop == len(stage.stops)-1 && !met {
 				result.Reason = LimitReached
-				return &StageLimitError{Stage: i, Name: stage.Name, Until: stage.Until.String(), Limit: stage.Limit, Margin: stage.Until.margin(&c.state)}
+				return &StageLimitError{Stage: i, Name: stage.Name, Until: stage.Until.String(), Seen: seen(stage.Until, &c.state), Limit: stage.Limit,
+					Margin: stage.Until.margin(&c.state)}
 			}
 			if !met && next < seconds(stage.Limit) {
 				p.begin() // the medium may jump here

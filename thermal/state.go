@@ -17,6 +17,7 @@ type State struct {
 	moist      []moistState         // by cell, where it moves
 	temp, k    []float64            // by cell
 	skins      []float64            // by surface
+	fluids     []float64            // [°C] that it meets, likewise
 	inlet      *inlet               // of a run under way: juice on its way
 	late       []float64            // [kg] by layer, juice on its way in a run that is over
 	mesh       *geometry.Mesh       // as risen
@@ -34,7 +35,7 @@ type moistState struct {
 func newState(m *model, sys *system) State {
 	n := len(m.mesh.Cells)
 	s := State{model: m, mesh: m.mesh, anchors: sys.anchors, temp: make([]float64, n), k: make([]float64, n),
-		skins: make([]float64, len(m.mesh.Surfaces))}
+		skins: make([]float64, len(m.mesh.Surfaces)), fluids: make([]float64, len(m.mesh.Surfaces))}
 	if sys.risen != nil {
 		s.mesh = sys.risen.mesh
 	}
@@ -48,6 +49,9 @@ func newState(m *model, sys *system) State {
 func (s *State) look(sys *system) {
 	copy(s.temp, sys.temp)
 	copy(s.k, sys.k)
+	for i := range sys.surfaces {
+		s.fluids[i] = sys.surfaces[i].meets.Fluid
+	}
 	if sys.wet != nil {
 		sys.wet.look(s)
 		s.inlet = &sys.wet.inlet
@@ -117,6 +121,17 @@ func (s *State) onPatch(p geometry.Patch) float64 {
 		}
 	}
 	return sum / area
+}
+
+// fluid is the temperature [°C] of what a part of the surface meets; NaN if there is no
+// such part.
+func (s *State) fluid(p geometry.Patch) float64 {
+	for i := range s.mesh.Surfaces {
+		if s.mesh.Surfaces[i].Patch == p {
+			return s.fluids[i]
+		}
+	}
+	return math.NaN()
 }
 
 // sum gives the lowest, highest and mean temperature of a layer, given by its

@@ -82,11 +82,11 @@ func (w *wet) look(s *State) {
 		s.moist[i] = moistState{c.W, c.A, c.P}
 	}
 	for i := range w.skins {
-		k := w.skins[i] // a copy: looking must not move the next guess
-		f := *k.surface
-		k.surface = &f
-		k.solve(&w.cells[f.Cell], w.pressure)
-		s.skins[i] = f.temp - k.conducted*f.Contact
+		k := &w.skins[i]
+		skin, face := *k, *k.surface // looking must not move the next guess: they are put back
+		k.solve(&w.cells[face.Cell], w.pressure)
+		s.skins[i] = k.surface.temp - k.conducted*face.Contact
+		*k, *k.surface = skin, face
 	}
 }
 

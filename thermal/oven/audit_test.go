@@ -199,9 +199,9 @@ func TestNervousOvens(t *testing.T) {
 	for name, change := range map[string]func(*Oven){
 		"relay": func(o *Oven) { o.Thermostat.Hysteresis = 1e-9 },
 		"light": func(o *Oven) { o.Air, o.Volume = 1, 1e-3 },
-		"both":  func(o *Oven) { o.Air, o.Heater, o.Glow, o.Thermostat.Hysteresis = 1, 10, 5, 1e-9 },
-		"stiff": func(o *Oven) { o.Exchange, o.Walls, o.Air, o.Power = 1e6, 3e6, 1, 1e5 },
-		"gale":  func(o *Oven) { o.Vent = 1.5; o.Power = 1e6 },
+		"both":  func(o *Oven) { o.Air, o.Heater, o.HeaterConductance, o.Thermostat.Hysteresis = 1, 10, 5, 1e-9 },
+		"stiff": func(o *Oven) { o.Exchange, o.Walls, o.Air, o.Power, o.HeaterConductance = 1e6, 3e6, 1, 1e5, 100 },
+		"gale":  func(o *Oven) { o.Vent, o.Power, o.HeaterConductance, o.Heater = 1.5, 1e6, 1e3, 4e3 },
 	} {
 		o := DomesticFan()
 		change(o)
@@ -244,6 +244,21 @@ func TestVapour(t *testing.T) {
 	assert.Greater(t, vented.Vapour, 1.5*DomesticFan().RoomVapour)
 }
 
+// Steam that is let in neither heats nor cools the air, and leaves with what the vent
+// lets out: x = (steam + fresh x_room)/(steam + fresh) of moles, once it has long come.
+func TestSteamLetIn(t *testing.T) {
+	read := func(steam float64) Reading {
+		o := DomesticFan().Warmed(200)
+		run := empty(t, stage(&Setting{Oven: o, To: 200, Steam: steam}, 10*time.Minute))
+		return o.Read(run, 10*time.Minute)
+	}
+	dry, moist := read(0), read(1e-3)
+	steam, fresh := 1e-3/waterMolar, DomesticFan().Vent/airMolar
+	assert.InDelta(t, (steam+fresh*dry.Vapour)/(steam+fresh), moist.Vapour, 1e-5)
+	moist.Vapour = dry.Vapour
+	assert.Equal(t, dry, moist)
+}
+
 // Pressure is that of the settings: the same mole fraction is less vapour on a mountain.
 func TestPressure(t *testing.T) {
 	o := DomesticFan().Warmed(150)
@@ -265,6 +280,47 @@ func TestAdvanceDoesNotAllocate(t *testing.T) {
 	dish := []thermal.Exchange{{Port: airPort, Area: 0.05, Surface: 60, Water: 1e-5}, {Port: trayPort, Area: 0.03, Surface: 40}}
 	assert.Zero(t, testing.AllocsPerRun(10, func() { s.Advance(state, 0, 10, dish) }))
 	assert.Zero(t, testing.AllocsPerRun(10, func() { s.Meets(airPort, state, 0) }))
+}
+
+// Nor does a step of a dish in it, water moving or not: a hundred steps more cost a few
+// allocations, for what the run keeps.
+func TestNoAllocationPerStep(t *testing.T) {
+	for _, moist := range []bool{false, true} {
+		count := func(tolerance float64) (allocs float64, steps int) {
+			o := Combi().Warmed(200)
+			o.Tray = &Tray{Solid: Stone, Thickness: 0.02, Area: 0.12, Covered: 0.03, Contact: 0.004, Start: 20}
+			s := o.At(200)
+			schedule := thermal.Schedule{{Medium: s, Patches: under(s.OnTray()), Until: thermal.Elapsed(2 * time.Hour)}}
+			allocs = testing.AllocsPerRun(2, func() {
+				run, err := thermal.Simulate(context.Background(), pie(), schedule, &thermal.Settings{Moisture: moist, Cells: 30, Tolerance: tolerance})
+				require.NoError(t, err)
+				steps = run.Stats.Steps
+			})
+			return allocs, steps
+		}
+		coarse, few := count(0.3)
+		fine, many := count(0.01)
+		require.Greater(t, many, few+150)
+		perStep := (fine - coarse) / float64(many-few)
+		t.Logf("moist %v: %.3f allocations a step (%d against %d steps)", moist, perStep, many, few)
+		assert.Less(t, perStep, 0.1)
+	}
+}
+
+// What a setting says it is at first is that at standard pressure.
+func TestFirstHumidity(t *testing.T) {
+	o := DomesticFan().Warmed(150)
+	assert.Equal(t, thermal.VapourPressure(0.0115*101325), o.At(150).At(0).Humidity)
+	run, err := thermal.Simulate(context.Background(), pie(), thermal.Schedule{stage(o.At(150), time.Second)}, &thermal.Settings{Moisture: true})
+	require.NoError(t, err)
+	met, err := run.Surroundings(geometry.Top, 0)
+	require.NoError(t, err)
+	assert.Equal(t, o.At(150).At(0), met)
+	// air full of vapour at the pressure of a mountain is not refused for what it would be here
+	wet := DomesticFan().Warmed(150)
+	wet.RoomVapour = 0.2
+	_, err = thermal.Simulate(context.Background(), pie(), thermal.Schedule{stage(&Setting{Oven: wet, To: 150, Steam: 1e-2}, time.Minute)}, &thermal.Settings{Moisture: true, Pressure: 60e3})
+	require.NoError(t, err)
 }
 
 func BenchmarkLoadedOven(b *testing.B) {

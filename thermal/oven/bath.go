@@ -10,8 +10,8 @@ import (
 )
 
 // Bath is a stirred liquid of one temperature with a heater: water or frying oil. What
-// is put in cools it, and it boils where Water. Its fields must not be changed while a
-// simulation uses it; a simulation does not change them.
+// is put in cools it, and it boils where Water. A simulation does not change its fields, and
+// goes by what they are as it begins.
 type Bath struct {
 	Power        float64 // [W] of the heater, over 0 to 1e6
 	Mass         float64 // [kg] of the liquid, 0.01 to 1e5
@@ -25,7 +25,7 @@ type Bath struct {
 	Thermostat Thermostat
 	Room       float64 // [°C] -50 to 100
 	RoomVapour float64 // [-] mole fraction of vapour in the room's air, 0 to 0.2
-	Start      float64 // [°C] when the run begins, -50 to 300
+	Start      float64 // [°C] when the run begins, -50 to 300; of Water 0 to 100
 
 	left []float64 // by an earlier run
 }
@@ -59,11 +59,12 @@ func (b *Bath) Validate() error {
 	c.within("h", b.H, 0, 1e4, true, " W/(m² K)")
 	c.within("temperature of the room", b.Room, -50, 100, false, " °C")
 	c.within("vapour in the room's air", b.RoomVapour, 0, 0.2, false, "")
-	c.within("start", b.Start, -50, 300, false, " °C")
-	if b.Water && b.Start > 100 {
-		c.add("start", b.Start, "no more than 100 °C of water")
+	if b.Water {
+		c.within("start", b.Start, 0, 100, false, " °C of water")
+	} else {
+		c.within("start", b.Start, -50, 300, false, " °C")
 	}
-	if reach := substep * (b.Loss + 50*b.Open); reach > b.capacity()/4 {
+	if reach := substep * (b.Loss + 50*b.Open); c.faults == nil && reach > b.capacity()/4 {
 		c.add("loss", b.Loss, "one that does not empty the bath of heat within seconds")
 	}
 	b.Thermostat.validate(&c)
@@ -73,15 +74,17 @@ func (b *Bath) Validate() error {
 func (b *Bath) capacity() float64 { return b.Mass*b.HeatCapacity + b.Vessel }
 
 // At is the bath set to a temperature [°C]; water set over its boiling point boils.
-func (b *Bath) At(t float64) *BathSetting { return &BathSetting{b, t} }
+func (b *Bath) At(t float64) *BathSetting { return &BathSetting{Bath: b, To: t} }
 
 // Off is the bath with its heater off.
-func (b *Bath) Off() *BathSetting { return &BathSetting{b, math.Inf(-1)} }
+func (b *Bath) Off() *BathSetting { return &BathSetting{Bath: b, To: math.Inf(-1)} }
 
 // BathSetting is a bath set to a temperature in a stage. It is a thermal.Medium.
 type BathSetting struct {
 	Bath *Bath
 	To   float64 // [°C] set point, 0 to 300; -Inf is switched off
+
+	of *Bath // of which Bath is a copy, in what a run keeps
 }
 
 // The numbers of a bath's state.
@@ -105,11 +108,8 @@ type BathReading struct {
 
 // Read gives the bath at a time of a run; the zero BathReading if it was not in it.
 func (b *Bath) Read(run *thermal.Run, t time.Duration) BathReading {
-	if b == nil || run == nil {
-		return BathReading{}
-	}
 	s := run.Around(b, t)
-	if s == nil {
+	if len(s) < bathSize {
 		return BathReading{}
 	}
 	return BathReading{s[bathT], s[bathHeating] > 0.5, s[bathDelivered], s[bathGone]}
@@ -118,8 +118,11 @@ func (b *Bath) Read(run *thermal.Run, t time.Duration) BathReading {
 // After is a copy of the bath that begins as a run left it; if the run was not in this
 // bath, it begins as the bath does.
 func (b *Bath) After(run *thermal.Run) *Bath {
+	if b == nil {
+		return nil
+	}
 	c := *b
-	if s := leftBy(run, b); s != nil {
+	if s := leftBy(run, b, bathSize); s != nil {
 		c.left = s
 	}
 	return &c
@@ -137,8 +140,8 @@ func (s *BathSetting) Validate() error {
 	}
 	c := checker{place: "setting of the bath"}
 	if !math.IsInf(s.To, -1) {
-		c.within("set point", s.To, 0, 300, false, " °C")
-		if b := s.Bath; b.Loss > 0 && s.To+b.Thermostat.Offset > b.Room+b.Power/b.Loss {
+		fine := c.within("set point", s.To, 0, 300, false, " °C")
+		if b := s.Bath; fine && b.Loss > 0 && s.To+b.Thermostat.Offset > b.Room+b.Power/b.Loss {
 			c.add("set point", s.To, "no more than the heater can hold against the loss")
 		}
 	}
@@ -155,14 +158,37 @@ func (s *BathSetting) At(time.Duration) thermal.Surroundings {
 	return s.Meets(0, state, 0)
 }
 
-// Control is the setting itself.
-func (s *BathSetting) Control() thermal.Control { return s }
+// Control is a copy of the setting and its bath as they are.
+func (s *BathSetting) Control() thermal.Control {
+	if s == nil {
+		return s
+	}
+	c := *s
+	if s.Bath != nil && s.of == nil {
+		b := *s.Bath
+		c.Bath, c.of = &b, s.Bath
+	}
+	return &c
+}
 
 // Port is the liquid.
 func (s *BathSetting) Port() int { return 0 }
 
 // Body is the bath.
-func (s *BathSetting) Body() any { return s.Bath }
+func (s *BathSetting) Body() any {
+	switch {
+	case s == nil:
+		return nil
+	case s.of != nil:
+		return s.of
+	}
+	return s.Bath
+}
+
+// fits says whether there is a bath that a state can be of.
+func (s *BathSetting) fits(state []float64) bool {
+	return s != nil && s.Bath != nil && len(state) == bathSize
+}
 
 // Size is that of the state.
 func (s *BathSetting) Size() int { return bathSize }
@@ -172,6 +198,9 @@ func (s *BathSetting) Ports() int { return 1 }
 
 // Begin sets the state at the start of a run at a pressure [Pa].
 func (s *BathSetting) Begin(state []float64, p float64) {
+	if !s.fits(state) {
+		return
+	}
 	clear(state)
 	state[bathT] = s.Bath.Start
 	if s.Bath.left != nil {
@@ -182,10 +211,16 @@ func (s *BathSetting) Begin(state []float64, p float64) {
 
 // Meets is the liquid, at any time [s].
 func (s *BathSetting) Meets(_ int, state []float64, _ float64) thermal.Surroundings {
+	if !s.fits(state) {
+		return thermal.Insulated()
+	}
 	return thermal.Surroundings{Fluid: state[bathT], H: s.Bath.H}
 }
 
 // Account gives what the bath holds and was given [J].
 func (s *BathSetting) Account(state []float64) (stored, put float64) {
+	if !s.fits(state) {
+		return 0, 0
+	}
 	return s.Bath.capacity() * state[bathT], state[bathGiven]
 }

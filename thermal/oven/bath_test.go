@@ -98,8 +98,9 @@ func TestBathFaults(t *testing.T) {
 		"bath: heat capacity NaN":     func(b *Bath) { b.HeatCapacity = math.NaN() },
 		"bath: hysteresis -1":         func(b *Bath) { b.Thermostat.Hysteresis = -1 },
 		"bath: h 0":                   func(b *Bath) { b.H = 0 },
-		"no more than 100 °C":         func(b *Bath) { b.Water, b.Start = true, 120 },
+		"start 120, want 0 to 100 °C": func(b *Bath) { b.Water, b.Start = true, 120 },
 		"no more than the heater can": func(b *Bath) { b.Power = 50 },
+		"start -5, want 0 to 100 °C":  func(b *Bath) { b.Water, b.Start = true, -5 },
 		"within seconds":              func(b *Bath) { b.Loss = 1e5 },
 	} {
 		b := Fryer()

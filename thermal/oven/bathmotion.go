@@ -13,6 +13,9 @@ const airOverBath = 6
 
 // Advance moves the bath over h [s] by the implicit midpoint rule.
 func (s *BathSetting) Advance(state []float64, t, h float64, dish []thermal.Exchange) {
+	if !s.fits(state) {
+		return
+	}
 	b, middle := s.Bath, t+h/2
 	hold := b.Thermostat
 	short := func(state []float64) float64 { return hold.short(s.To, state[bathT], 1) }

@@ -13,7 +13,7 @@ import (
 // plain is an oven of one time constant: walls that neither lose heat nor exchange it, a
 // heater that follows at once, so that only the vent takes heat from the air.
 func plain() *Oven {
-	return &Oven{Power: 1000, Volume: 0.06, Heater: 10, Glow: 5, Air: 1000, Walls: 1e6, Exchange: 1e-9, Vent: 5 / airHeat,
+	return &Oven{Power: 1000, Volume: 0.06, Heater: 10, HeaterConductance: 5, Air: 1000, Walls: 1e6, Exchange: 1e-9, Vent: 5 / airHeat,
 		H: 1e-3, Thermostat: Thermostat{Hysteresis: 20}, Room: 20, RoomVapour: 0.01, Start: 20}
 }
 
@@ -22,7 +22,7 @@ func plain() *Oven {
 func TestWarmUp(t *testing.T) {
 	o := plain()
 	run := empty(t, stage(o.At(200), 4*time.Minute))
-	lag, constant := o.Heater/o.Glow, (o.Air+o.Heater)/5
+	lag, constant := o.Heater/o.HeaterConductance, (o.Air+o.Heater)/5
 	for at := 30 * time.Second; at <= run.Duration(); at += 30 * time.Second {
 		want := 20 + 200*(1-math.Exp(-(at.Seconds()-lag)/constant))
 		assert.InDelta(t, want, o.Read(run, at).Air, 0.3, "%v", at)
@@ -34,7 +34,7 @@ func TestWarmUp(t *testing.T) {
 // and hi to where the lag carries it beyond the edges.
 func TestRelayPeriod(t *testing.T) {
 	o := plain()
-	o.Heater, o.Glow = 10, 5
+	o.Heater, o.HeaterConductance = 10, 5
 	o.Start = 150
 	run := empty(t, stage(o.At(150), time.Hour))
 	const off, on, lag, constant = 20.0, 220, 2.0, 1000.0/5 + 2

@@ -13,6 +13,8 @@
 //	run, err := thermal.Simulate(ctx, dish, schedule, nil)
 //	air := o.Read(run, 30*time.Minute).Air
 //
+// A stage that waits for the oven ends with Until: thermal.FluidAbove(geometry.Top, 200).
+//
 // # Model
 //
 // An oven is a heater, air, walls and, if it has one, a tray, each of one temperature but

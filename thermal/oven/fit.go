@@ -28,6 +28,9 @@ type Fitted struct {
 
 // Like is what the oven's air is for a surface, but for its temperatures and humidity.
 func (f *Fitted) Like() thermal.Surroundings {
+	if f == nil {
+		return thermal.Insulated()
+	}
 	return thermal.Surroundings{H: f.H, Emissivity: f.Emissivity}
 }
 
@@ -40,6 +43,9 @@ type FitError struct {
 
 // Error gives the reason.
 func (e *FitError) Error() string {
+	if e == nil {
+		return "oven: no fault"
+	}
 	if e.Cause != nil {
 		return fmt.Sprintf("oven: fit: %s: %v", e.Reason, e.Cause)
 	}
@@ -47,7 +53,12 @@ func (e *FitError) Error() string {
 }
 
 // Unwrap gives the cause.
-func (e *FitError) Unwrap() error { return e.Cause }
+func (e *FitError) Unwrap() error {
+	if e == nil {
+		return nil
+	}
+	return e.Cause
+}
 
 // Bounds of a fit.
 const (

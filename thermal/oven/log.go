@@ -39,6 +39,9 @@ type LogError struct {
 
 // Error names the file, the line, the field and what is wanted.
 func (e *LogError) Error() string {
+	if e == nil {
+		return "oven: no fault"
+	}
 	at := e.File
 	if e.Line > 0 {
 		at = fmt.Sprintf("%s:%d", e.File, e.Line)
@@ -50,7 +53,12 @@ func (e *LogError) Error() string {
 }
 
 // Unwrap gives the cause.
-func (e *LogError) Unwrap() error { return e.Cause }
+func (e *LogError) Unwrap() error {
+	if e == nil {
+		return nil
+	}
+	return e.Cause
+}
 
 // Bounds of a log.
 const (

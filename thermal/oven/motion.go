@@ -23,6 +23,9 @@ const (
 // midpoint rule, all else explicitly about the midpoint, each flow leaving one account as
 // it enters the other.
 func (s *Setting) Advance(state []float64, t, h float64, dish []thermal.Exchange) {
+	if !s.fits(state) {
+		return
+	}
 	middle := t + h/2
 	s.Oven.Thermostat.hold(state, heating, t, h, plant{
 		short:  func(state []float64) float64 { return s.short(state[airT]) },
@@ -33,6 +36,9 @@ func (s *Setting) Advance(state []float64, t, h float64, dish []thermal.Exchange
 
 // Changes are the times at which the door opens or closes.
 func (s *Setting) Changes() []time.Duration {
+	if s == nil {
+		return nil
+	}
 	var out []time.Duration
 	for _, o := range s.Openings {
 		out = append(out, o.At, o.At+o.For)
@@ -68,13 +74,14 @@ type load struct {
 	fresh      float64 // [kg/s] air exchanged with the kitchen
 	door       float64 // [W] radiated out
 	water      float64 // [kg/s] vapour into the air
+	dish       float64 // [kg/s] of it from the dish, whose heat goes with it
 	damp       float64 // [kg/s] less of it for each unit of the mole fraction
 }
 
 func (s *Setting) load(state []float64, t, since float64, dish []thermal.Exchange) (l load) {
 	o := s.Oven
 	air, walls := state[airT], state[wallT]
-	l.fresh, l.water = o.Vent, s.Steam
+	l.fresh = o.Vent
 	if s.open(t) {
 		l.fresh += o.Door.exchange(air, o.Room, state[pressure])
 		l.door = o.Door.Width * o.Door.Height * sigma * (fourth(walls) - fourth(o.Room))
@@ -85,7 +92,7 @@ func (s *Setting) load(state []float64, t, since float64, dish []thermal.Exchang
 			x = x.Into(state[vapour] * state[pressure])
 		}
 		l.air -= x.SteamHeat // which makes its way to the air from any side
-		l.water += x.Water + x.Steam
+		l.dish += x.Water + x.Steam
 		if x.Port == trayPort {
 			continue
 		}
@@ -97,6 +104,7 @@ func (s *Setting) load(state []float64, t, since float64, dish []thermal.Exchang
 			l.damp -= x.WaterByVapour * state[pressure]
 		}
 	}
+	l.water = l.dish + s.Steam // which comes and goes at the temperature of the air
 	return l
 }
 
@@ -122,14 +130,14 @@ func (s *Setting) move(state []float64, t, dt, middle float64, dish []thermal.Ex
 	frost := s.frost(state)
 	on := state[heating] > 0.5
 	power := o.sign() * o.Power
-	toAir, toWalls := o.Glow*(1-o.Radiant), o.Glow*o.Radiant
+	toAir, toWalls := o.HeaterConductance*(1-o.Radiant), o.HeaterConductance*o.Radiant
 
 	// to the middle
 	heaterMid := heater + half/o.Heater*(power*o.Thermostat.share(s.short(air), on)-toAir*(heater-air)-toWalls*(heater-walls)+frost*(latent+fusion))
 	wallsMid := walls + half/o.Walls*(toWalls*(heater-walls)+o.Exchange*(air-walls)-o.Loss*(walls-o.Room)-l.walls-l.door-tray.walls/dt)
 	// of what acts upon the air, the linear part goes with its own temperature
 	pull := toAir + o.Exchange + l.fresh*airHeat + l.pull
-	push := toAir*heaterMid + o.Exchange*wallsMid + l.fresh*airHeat*o.Room + l.pull*air - l.air - l.water*latent - tray.air/dt
+	push := toAir*heaterMid + o.Exchange*wallsMid + l.fresh*airHeat*o.Room + l.pull*air - l.air - l.dish*latent - tray.air/dt
 	// which is that of the middle, or later in the substep if the air is so light that it
 	// would swing about
 	lean := dt * max(0.5, 1-o.Air/(dt*pull)) / o.Air
@@ -141,9 +149,9 @@ func (s *Setting) move(state []float64, t, dt, middle float64, dish []thermal.Ex
 	loss, vent := o.Loss*(wallsMid-o.Room), l.fresh*airHeat*(airMid-o.Room)
 	taken := l.air + l.pull*(airMid-air)
 	state[heaterT] += dt / o.Heater * (power - a - w + frost*(latent+fusion))
-	state[airT] += dt / o.Air * (a - x - vent - taken - l.water*latent - tray.air/dt)
+	state[airT] += dt / o.Air * (a - x - vent - taken - l.dish*latent - tray.air/dt)
 	state[wallT] += dt / o.Walls * (w + x - loss - l.walls - l.door - tray.walls/dt)
-	state[given] += dt * (power - loss - l.door - vent - l.water*latent + frost*(latent+fusion))
+	state[given] += dt * (power - loss - l.door - vent - l.dish*latent + frost*(latent+fusion))
 	state[delivered] += dt * power
 	state[escaped] += dt * loss
 	s.moisten(state, airMid, l, frost, dt)
@@ -158,7 +166,7 @@ func (s *Setting) frost(state []float64) float64 {
 	}
 	over := state[vapour] - saturation(state[heaterT])/state[pressure]
 	all := state[pressure] * o.Volume / (gasR * (state[airT] + kelvin) * substep) * waterMolar // of over, in a substep
-	return max(0, over) * min(all, o.Glow*(1-o.Radiant)/airHeat*waterMolar/airMolar)
+	return max(0, over) * min(all, o.HeaterConductance*(1-o.Radiant)/airHeat*waterMolar/airMolar)
 }
 
 // moisten takes the vapour of the air [-] through a substep, implicitly, so that a gust

@@ -2,27 +2,28 @@ package oven
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"example.com/thawfront/thermal"
 )
 
 // Oven is a chamber with a heater, or with a cooling coil in its place: a refrigerator, a
-// freezer. Its fields must not be changed while a simulation uses it; a simulation does
-// not change them. The presets are good starting points.
+// freezer. A simulation does not change its fields, and goes by what they are as it begins.
+// The presets are good starting points.
 type Oven struct {
-	Power    float64 // [W] of the heater, or that the coil takes out; over 0 to 1e6
-	Cools    bool
-	Volume   float64 // [m³] of the chamber, 1e-3 to 100
-	Heater   float64 // [J/K] heat capacity of the heater, 10 to 1e7
-	Glow     float64 // [W/K] from the heater to air and walls, over 0 to 1e6
-	Radiant  float64 // [-] share of that which goes to the walls, 0 to 1
-	Air      float64 // [J/K] heat capacity of the air with what follows it at once, 1 to 1e6
-	Walls    float64 // [J/K] heat capacity of walls, racks and insulation, 10 to 1e8
-	Exchange float64 // [W/K] between air and walls, over 0 to 1e6
-	Loss     float64 // [W/K] from the walls to the kitchen, 0 to 1e5
-	Vent     float64 // [kg/s] kitchen air let in, 0 to 10
-	Door     Door
+	Power             float64 // [W] of the heater, or that the coil takes out; over 0 to 1e6
+	Cools             bool
+	Volume            float64 // [m³] of the chamber, 1e-3 to 100
+	Heater            float64 // [J/K] heat capacity of the heater, 10 to 1e7
+	HeaterConductance float64 // [W/K] from the heater to air and walls, over 0 to 1e6
+	Radiant           float64 // [-] share of that which goes to the walls, 0 to 1
+	Air               float64 // [J/K] heat capacity of the air with what follows it at once, 1 to 1e6
+	Walls             float64 // [J/K] heat capacity of walls, racks and insulation, 10 to 1e8
+	Exchange          float64 // [W/K] between air and walls, over 0 to 1e6
+	Loss              float64 // [W/K] from the walls to the kitchen, 0 to 1e5
+	Vent              float64 // [kg/s] kitchen air let in, 0 to 10
+	Door              Door
 
 	H          float64 // [W/(m² K)] at the dish, 0 to 1e4
 	StillH     float64 // [W/(m² K)] with the fan off, 0 to 1e4; default (0): H
@@ -31,7 +32,7 @@ type Oven struct {
 	Thermostat Thermostat
 	Room       float64 // [°C] of the kitchen, -50 to 100
 	RoomVapour float64 // [-] mole fraction of vapour in the kitchen's air, 0 to 0.2
-	Start      float64 // [°C] of all of it when the run begins, -50 to 1000
+	Start      float64 // [°C] of all of it when the run begins, -80 to 1000
 	Warm       bool    // whether its air has long been at Start; otherwise all of it, the heater too, is of that temperature
 	Tray       *Tray   // default: none
 
@@ -53,6 +54,9 @@ func (o *Oven) Off() *Setting { return &Setting{Oven: o, To: math.Inf(-1)} }
 // Warmed is a copy of the oven whose air has long been at t [°C], with its tray as it is:
 // what is put in meets a preheated oven, or a cold freezer.
 func (o *Oven) Warmed(t float64) *Oven {
+	if o == nil {
+		return nil
+	}
 	c := *o
 	c.Start, c.Warm, c.left = t, true, nil
 	return &c
@@ -66,6 +70,9 @@ type Setting struct {
 	Openings []Opening // of the door, in order
 	FanOff   bool
 	Steam    float64 // [kg/s] let into the chamber, at its temperature; 0 to 1
+
+	of       *Oven // of which Oven is a copy, in what a run keeps
+	trayless bool  // something stands on a tray that there is not
 }
 
 // Opening is a time in which the door stands open.
@@ -98,14 +105,52 @@ func (p port) Port() int { return p.at }
 
 func (p port) At(time.Duration) thermal.Surroundings { return p.initial(p.at) }
 
-// At is what the dish meets first.
+// At is what the dish meets first, at standard pressure.
 func (s *Setting) At(time.Duration) thermal.Surroundings { return s.initial(airPort) }
 
-// Control is the setting itself.
-func (s *Setting) Control() thermal.Control { return s }
+// Control is a copy of the setting and its oven as they are.
+func (s *Setting) Control() thermal.Control { return s.kept() }
+
+func (p port) Control() thermal.Control {
+	c := p.kept()
+	if c != nil && c.Oven != nil {
+		c.trayless = c.Oven.Tray == nil
+	}
+	return c
+}
+
+// kept is a copy that later changes do not reach.
+func (s *Setting) kept() *Setting {
+	if s == nil {
+		return nil
+	}
+	c := *s
+	c.Openings = slices.Clone(s.Openings)
+	if s.Oven == nil || s.of != nil {
+		return &c
+	}
+	o := *s.Oven
+	c.Oven, c.of = &o, s.Oven
+	if o.Tray != nil {
+		tray := *o.Tray
+		if o.leftTray == o.Tray {
+			o.leftTray = &tray
+		}
+		o.Tray = &tray
+	}
+	return &c
+}
 
 // Port is the oven's air.
 func (s *Setting) Port() int { return airPort }
 
 // Body is the oven.
-func (s *Setting) Body() any { return s.Oven }
+func (s *Setting) Body() any {
+	switch {
+	case s == nil:
+		return nil
+	case s.of != nil:
+		return s.of
+	}
+	return s.Oven
+}

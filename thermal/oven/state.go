@@ -39,11 +39,8 @@ type Reading struct {
 
 // Read gives the oven at a time of a run; the zero Reading if it was not in it.
 func (o *Oven) Read(run *thermal.Run, t time.Duration) Reading {
-	if o == nil || run == nil {
-		return Reading{}
-	}
 	s := run.Around(o, t)
-	if s == nil {
+	if len(s) < trayT {
 		return Reading{}
 	}
 	r := Reading{Air: s[airT], Walls: s[wallT], Heater: s[heaterT], Heating: s[heating] > 0.5, Vapour: s[vapour], Delivered: s[delivered], Escaped: s[escaped]}
@@ -57,31 +54,45 @@ func (o *Oven) Read(run *thermal.Run, t time.Duration) Reading {
 // and all; its tray too, unless another is put into the copy. If the run was not in this
 // oven, the copy begins as the oven does.
 func (o *Oven) After(run *thermal.Run) *Oven {
+	if o == nil {
+		return nil
+	}
 	c := *o
-	if s := leftBy(run, o); s != nil {
+	if s := leftBy(run, o, trayT); s != nil {
 		c.left, c.leftTray = s, o.Tray
 	}
 	return &c
 }
 
-// leftBy is the state in which a run left a body; nil if it was not in it.
-func leftBy(run *thermal.Run, body any) []float64 {
+// leftBy is the state, of so many numbers at least, in which a run left a body; nil if it
+// was not in it.
+func leftBy(run *thermal.Run, body any, least int) []float64 {
 	if run == nil {
 		return nil
 	}
 	i := slices.IndexFunc(run.Bodies, func(b thermal.BodyResult) bool { return b.Body == body })
-	if i < 0 {
+	if i < 0 || len(run.Bodies[i].State) < least {
 		return nil
 	}
 	return slices.Clone(run.Bodies[i].State)
 }
 
 // Size is that of the state.
-func (s *Setting) Size() int { return trayT + s.Oven.Tray.nodes() }
+func (s *Setting) Size() int {
+	if s == nil || s.Oven == nil {
+		return trayT
+	}
+	return trayT + s.Oven.Tray.nodes()
+}
+
+// fits says whether there is an oven that a state can be of.
+func (s *Setting) fits(state []float64) bool {
+	return s != nil && s.Oven != nil && len(state) == s.Size()
+}
 
 // Ports is the air and, if there is one, the tray.
 func (s *Setting) Ports() int {
-	if s.Oven.Tray != nil {
+	if s != nil && s.Oven != nil && s.Oven.Tray != nil {
 		return trayPort + 1
 	}
 	return airPort + 1
@@ -89,6 +100,9 @@ func (s *Setting) Ports() int {
 
 // Begin sets the state at the start of a run at a pressure [Pa].
 func (s *Setting) Begin(state []float64, p float64) {
+	if !s.fits(state) {
+		return
+	}
 	o := s.Oven
 	state[heaterT], state[airT], state[wallT], state[vapour] = o.Start, o.Start, o.Start, o.RoomVapour
 	if heater, walls, power := o.steady(o.Start); o.Warm && power*o.sign() > 0 {
@@ -125,10 +139,10 @@ func (o *Oven) steady(t float64) (heater, walls, power float64) {
 	// bring to them sums to none
 	vent, r := o.Vent*airHeat, o.Radiant
 	d := t - o.Room
-	y := d * ((1-r)*o.Loss - r*vent) / (o.Glow*r*(1-r) + r*o.Exchange + (o.Exchange+o.Loss)*(1-r))
+	y := d * ((1-r)*o.Loss - r*vent) / (o.HeaterConductance*r*(1-r) + r*o.Exchange + (o.Exchange+o.Loss)*(1-r))
 	walls = t - y
 	power = o.Loss*(walls-o.Room) + vent*d
-	return power/o.Glow + (1-r)*t + r*walls, walls, power
+	return power/o.HeaterConductance + (1-r)*t + r*walls, walls, power
 }
 
 // farthest is the temperature [°C] of the air that full power holds; infinite if
@@ -144,12 +158,15 @@ func (s *Setting) initial(port int) thermal.Surroundings {
 		return thermal.Insulated() // the run is refused for it
 	}
 	state := make([]float64, s.Size())
-	s.Begin(state, phasechange.MinPressure)
+	s.Begin(state, phasechange.StandardPressure)
 	return s.Meets(port, state, 0)
 }
 
 // Meets is what a surface of the dish meets, at any time [s].
 func (s *Setting) Meets(port int, state []float64, _ float64) thermal.Surroundings {
+	if !s.fits(state) || port >= s.Ports() {
+		return thermal.Insulated()
+	}
 	if port == trayPort {
 		return s.Oven.Tray.meets(state[trayT:])
 	}
@@ -183,6 +200,9 @@ func (s *Setting) h() float64 {
 
 // Account gives what the oven holds and was given [J].
 func (s *Setting) Account(state []float64) (stored, put float64) {
+	if !s.fits(state) {
+		return 0, 0
+	}
 	o := s.Oven
 	stored = o.Heater*state[heaterT] + o.Air*state[airT] + o.Walls*state[wallT]
 	return stored + o.Tray.stored(state[trayT:]), state[given]

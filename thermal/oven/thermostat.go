@@ -18,10 +18,10 @@ type Thermostat struct {
 }
 
 func (h Thermostat) validate(c *checker) {
-	c.within("hysteresis", h.Hysteresis, 0, 200, false, " K")
-	c.within("band", h.Band, 0, 200, false, " K")
+	fine := c.within("hysteresis", h.Hysteresis, 0, 200, false, " K")
+	fine = c.within("band", h.Band, 0, 200, false, " K") && fine
 	c.within("offset", h.Offset, -50, 50, false, " K")
-	if (h.Hysteresis > 0) == (h.Band > 0) {
+	if fine && (h.Hysteresis > 0) == (h.Band > 0) {
 		c.add("thermostat", fmt.Sprintf("hysteresis %g K, band %g K", h.Hysteresis, h.Band), "one of them over 0")
 	}
 }
