@@ -60,7 +60,11 @@ func (c *command) run(ctx context.Context, args []string) int {
 		c.say(c.out, string(dishfile.Schema()))
 		return c.code
 	}
-	dishes, err := read(c.files, c.in)
+	dishes, err := c.read(ctx)
+	if ctx.Err() != nil {
+		c.complain(interrupted, errors.New("interrupted while the dish files were read; nothing was run"))
+		return c.code
+	}
 	if err != nil {
 		c.code = badInput
 		c.say(c.err, err.Error()+"\n") // lines begin with file and line number, for editors to find
@@ -83,6 +87,24 @@ func (c *command) run(ctx context.Context, args []string) int {
 		c.runAll(ctx, dishes)
 	}
 	return c.code
+}
+
+// read reads all dish files, unless ctx ends before: a terminal or a pipe may never end,
+// and the reader that waits for it ends with the program.
+func (c *command) read(ctx context.Context) (dishes []*dish, err error) {
+	done := make(chan struct{})
+	var all []*dish
+	var fault error
+	go func() {
+		defer close(done)
+		all, fault = read(c.files, c.in)
+	}()
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case <-done:
+		return all, fault
+	}
 }
 
 func (c *command) rewritten(f *dishfile.File) {
@@ -176,13 +198,16 @@ func (c *command) runOne(ctx context.Context, i int, d *dish) result {
 		faults, r.code = append(faults, err), gravest(r.code, badInput)
 	}
 	r.faults = faults
-	opt := c.options.of(d)
+	opt, left := c.options.of(d), c.leftOut(d, o)
 	r.line = append([]string{d.label}, outcomeOf(o, opt)...)
 	if c.quiet {
 		r.page = fmt.Sprintf("%s: %s\n", d.label, verdictLine(o, opt))
+		for _, why := range left {
+			r.page += fmt.Sprintf("%s: left out: %s\n", d.label, why)
+		}
 		return r
 	}
-	r.page = page(d, o, written, opt)
+	r.page = page(d, o, written, left, opt)
 	return r
 }
 

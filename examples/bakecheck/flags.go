@@ -35,7 +35,8 @@ Exit codes; of several files the gravest counts, in the order 130, 2, 1, 3, 4:
   2    a dish file or the flags are wrong; if a file is, none is run
   3    a stage met its limit before its target
   4    a wish is missed or a rule of a food code is not met
-  130  interrupted: what was computed until then is shown and written
+  130  interrupted, by Ctrl-C or SIGTERM: what was computed until then is shown and
+       written; while files are still being read nothing is run
 "go run" makes 1 of every code but 0: use "go build ./examples/bakecheck" where codes count.
 `
 

@@ -18,10 +18,11 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"syscall"
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second interruption ends the program at once
 	os.Exit(program(ctx, os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr}))
 }
@@ -33,7 +34,7 @@ const (
 	badInput    = 2   // files or flags
 	offTarget   = 3   // a stage met its limit
 	missed      = 4   // a wish or a rule of a food code
-	interrupted = 130 // as shells count the signal
+	interrupted = 130 // as shells count Ctrl-C; SIGTERM, which asks for the same, gives it too
 )
 
 // gravest gives the code that stands for two.

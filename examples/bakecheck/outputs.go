@@ -10,6 +10,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -37,12 +38,39 @@ func (c *command) outputs(d *dish, o *dishfile.Outcome) (out []output) {
 	if c.json {
 		add("run.json", func(w io.Writer) error { return o.WriteJSON(w) })
 	}
-	if c.pictures != "" && (o == nil || lasted(o) > 0) { // there is nothing to draw of a dish that was done as it began
+	if c.pictures != "" && (o == nil || lasted(o) > 0) { // leftOut says so
 		for _, name := range d.charts() {
 			add(strings.ReplaceAll(name, " ", "-")+"."+string(c.pictures), func(w io.Writer) error { return c.picture(w, name, d, o) })
 		}
 	}
 	return out
+}
+
+// leftOut says which pictures, or parts of them, are not there though they were asked for.
+func (c *command) leftOut(d *dish, o *dishfile.Outcome) (why []string) {
+	end := lasted(o)
+	switch {
+	case c.pictures == "":
+		return nil
+	case end == 0:
+		return []string{"pictures (" + strings.Join(d.charts(), ", ") + "): no time passed in the dish that they could show"}
+	case !slices.Contains(d.charts(), "profiles") || d.file.Report == nil:
+		return nil
+	}
+	var beyond []string
+	for _, m := range d.file.Report.Moments {
+		if seconds(si(m)) > seconds(end) {
+			beyond = append(beyond, string(m))
+		}
+	}
+	if beyond == nil {
+		return nil
+	}
+	text := fmt.Sprintf("profiles at %s: the dish came to %s only", strings.Join(beyond, ", "), hoursMinutesSeconds(end))
+	if len(beyond) == len(d.file.Report.Moments) {
+		text += "; five even moments are drawn instead"
+	}
+	return []string{text}
 }
 
 // prepare makes the folder, sees that it can be written to before time is spent on

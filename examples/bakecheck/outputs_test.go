@@ -32,6 +32,13 @@ func TestOutputs(t *testing.T) {
 	for _, name := range want {
 		assert.Equal(t, 1, strings.Count(out, "\n"+filepath.Join("a", "b", name)+"\n"), name)
 	}
+	assert.Regexp(t, `LEFT OUT\nprofiles at 9 h: the dish came to 0:\d\d:\d\d only\n`, out)
+	assert.Equal(t, 1, strings.Count(out, "LEFT OUT"))
+	put(t, ".", map[string]string{"late.toml": bath + "[report]\ncharts = [\"profiles\"]\nmoments = [\"9 h\"]\n"})
+	code, out, errs = call("-pictures", "svg", "-to", "late", "-quiet", "late.toml")
+	require.Equal(t, fine, code, errs)
+	assert.Contains(t, out, "\nlate: left out: profiles at 9 h")
+	assert.Contains(t, out, "five even moments are drawn instead")
 	for format, begins := range map[string]string{"png": "\x89PNG", "svg": "<?xml", "pdf": "%PDF"} {
 		code, _, errs := call("-pictures", format, "-to", format, "bath.toml")
 		require.Equal(t, fine, code, errs)

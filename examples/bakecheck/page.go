@@ -18,7 +18,7 @@ const pageWidth = 100
 
 // page puts what became of a dish into words. Of the verdict's text everything stands
 // there once: what happened and how stages ended is not told by the timeline again.
-func page(d *dish, o *dishfile.Outcome, written []string, opt *options) string {
+func page(d *dish, o *dishfile.Outcome, written, left []string, opt *options) string {
 	var b strings.Builder
 	b.WriteString(heading(d))
 	b.WriteString(paragraph("", "OUTCOME: "+verdictLine(o, opt)+"."))
@@ -26,7 +26,7 @@ func page(d *dish, o *dishfile.Outcome, written []string, opt *options) string {
 		b.WriteString(paragraph("", whyStopped(o)))
 	}
 	if len(o.Runs) > 0 && o.Stopped == nil && lasted(o) == 0 {
-		b.WriteString(paragraph("", "Nothing happened: the target of every stage was met as it began. There are no pictures of that."))
+		b.WriteString(paragraph("", "Nothing happened: the target of every stage was met as it began."))
 	}
 	if d.fries() {
 		b.WriteString(paragraph("", "Caution: "+hotOil))
@@ -47,6 +47,9 @@ func page(d *dish, o *dishfile.Outcome, written []string, opt *options) string {
 	}
 	if len(written) > 0 {
 		b.WriteString("\nWRITTEN\n" + strings.Join(written, "\n") + "\n")
+	}
+	if len(left) > 0 {
+		b.WriteString("\nLEFT OUT\n" + strings.Join(left, "\n") + "\n")
 	}
 	return b.String()
 }

@@ -49,6 +49,7 @@ func TestNothingHappens(t *testing.T) {
 	code := program(context.Background(), []string{"-pictures", "png", "-to", dir, name}, streams{strings.NewReader(""), &out, &errs})
 	assert.Zero(t, code, errs.String())
 	assert.Contains(t, out.String(), "Nothing happened")
+	assert.Contains(t, out.String(), "LEFT OUT\npictures (layers, section): no time passed in the dish")
 	pictures, err := filepath.Glob(filepath.Join(dir, "*.png"))
 	require.NoError(t, err)
 	assert.Empty(t, pictures)

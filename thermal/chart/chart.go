@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
@@ -127,7 +128,7 @@ func (c *Chart) Write(w io.Writer, format Format) (err error) {
 		img := vgimg.NewWith(vgimg.UseDPI(dpi), vgimg.UseWH(points(c.settings.Width), points(c.settings.Height)))
 		scale := float64(points(c.settings.Width)) / pageWidth
 		img.Scale(scale, scale)
-		canvas = vgimg.PngCanvas{Canvas: img}
+		canvas = pngCanvas{vgimg.PngCanvas{Canvas: img}}
 	}
 	c.drawOn(canvas, width, height)
 	if format != SVG {
@@ -139,6 +140,17 @@ func (c *Chart) Write(w io.Writer, format Format) (err error) {
 		_, err = svgRepair.WriteString(w, b.String())
 	}
 	return err
+}
+
+// pngCanvas keeps figures apart that the font's kerning would push together: the feet of
+// two ones touch at small sizes.
+type pngCanvas struct{ vgimg.PngCanvas }
+
+// FillString writes text without kerning between ones, which the letter of no width stops.
+func (c pngCanvas) FillString(f font.Face, at vg.Point, text string) {
+	const noJoiner = "1\u200c1"
+	text = strings.ReplaceAll(text, "11", noJoiner)
+	c.Canvas.FillString(f, at, strings.ReplaceAll(text, "11", noJoiner)) // the third of three
 }
 
 // svgRepair mends what vgsvg v0.17 writes: images must fill their rectangle, are PNG,

@@ -93,11 +93,12 @@ func (f *File) astray(c *Condition, on []int) string {
 
 // depth is how deep [m] a place lies that is given by its depth.
 func (p Place) depth() (x float64, ok bool) {
-	text, ok := strings.CutSuffix(string(p), " deep")
-	if !ok {
+	text := strings.TrimSpace(strings.Map(plainLetter, string(p)))
+	at := max(0, len(text)-len(" deep"))
+	if !strings.EqualFold(text[at:], " deep") {
 		return 0, false
 	}
-	x, err := lengths.read(text)
+	x, err := lengths.read(text[:at])
 	return x, err == nil
 }
 

@@ -62,7 +62,7 @@ func (f *File) checkShape(r *report) {
 		r.need("shape", "a table such as { kind = \"cylinder\" }")
 		return
 	case patches[s.Kind] == nil:
-		r.oneOf("shape.kind", s.Kind, shapeWant)
+		r.oneOf("shape.kind", s.Kind, shapeWant, choices()["Shape.Kind"])
 		return
 	}
 	if s.Length != "" && s.Kind != "cylinder" {
@@ -80,13 +80,32 @@ func (r *report) need(key, want string) {
 	}
 }
 
-// oneOf reports a word that is none of those wanted.
-func (r *report) oneOf(key, got, want string) {
+// oneOf reports a word that is none of those wanted, which want lists.
+func (r *report) oneOf(key, got, want string, of []string) {
 	if got == "" {
 		r.need(key, want)
 		return
 	}
-	r.add(key, "unknown "+quote(got), want)
+	r.add(key, "unknown "+quote(got)+nearest(got, of), want)
+}
+
+// unknown reports a name that is none of the file's own. These can be many: they are
+// looked through only for a fault that will be told.
+func (r *report) unknown(key, what, name string, of func() []string) {
+	if len(r.faults) >= maxFaults {
+		r.more++
+		return
+	}
+	names := of()
+	want := "the name of a " + what
+	if len(names) > 0 {
+		want += ": " + some(names)
+	}
+	if name == "" {
+		r.need(key, want)
+		return
+	}
+	r.add(key, "unknown "+what+" "+quote(name)+nearest(name, names), want)
 }
 
 func (f *File) checkLayers(r *report, foods pantry) {
@@ -103,7 +122,7 @@ func (f *File) checkLayers(r *report, foods pantry) {
 		if l.Thickness == "" {
 			r.need(below(key, "thickness"), wanted(l.Thickness))
 		}
-		if l.Start == "" && f.Start == "" {
+		if l.Start == "" && f.Start == "" && !r.has("start") {
 			r.need(below(key, "start"), "a start of the layer or, before the first table, of the whole dish, as "+wanted(l.Start))
 		}
 		for j := range i {
@@ -218,12 +237,14 @@ func (x *Food) build(r *report, key string, p pantry) materials.Food {
 	var err error
 	if x.Structure != "" {
 		if food.Structure, err = materials.ParseStructure(x.Structure); err != nil {
-			r.oneOf(below(key, "structure"), x.Structure, strings.Join(err.(*materials.NameError).Want, ", "))
+			names := choices()["Food.Structure"]
+			r.oneOf(below(key, "structure"), x.Structure, strings.Join(names, ", "), names)
 		}
 	}
 	if x.FatKind != "" {
 		if food.FatKind, err = materials.ParseFatKind(x.FatKind); err != nil {
-			r.oneOf(below(key, "fat_kind"), x.FatKind, strings.Join(err.(*materials.NameError).Want, ", "))
+			names := choices()["Food.FatKind"]
+			r.oneOf(below(key, "fat_kind"), x.FatKind, strings.Join(names, ", "), names)
 		}
 	}
 	if !r.has(key) {
@@ -260,10 +281,10 @@ func (f *File) checkSettings(r *report) {
 		return
 	}
 	if s.Grading != "" && s.Grading != "graded" && s.Grading != "uniform" {
-		r.oneOf("settings.grading", s.Grading, "graded or uniform")
+		r.oneOf("settings.grading", s.Grading, "graded or uniform", choices()["Settings.Grading"])
 	}
 	if _, ok := iceCurve(s.IceCurve); !ok {
-		r.oneOf("settings.ice_curve", s.IceCurve, strings.Join(iceCurves(), ", "))
+		r.oneOf("settings.ice_curve", s.IceCurve, strings.Join(iceCurves(), ", "), iceCurves())
 	}
 	if len(s.Watch) > 100 {
 		r.add("settings.watch", fmt.Sprintf("%d conditions", len(s.Watch)), "at most 100")

@@ -70,7 +70,7 @@ func (f *File) checkJoins(r *report) bool {
 			at := f.stageCalled(x.stage)
 			switch twice := slices.ContainsFunc(f.Stages[at+1:], func(s Stage) bool { return s.Name == x.stage }); {
 			case at < 0:
-				r.add(below(key, x.field), "unknown stage "+quote(x.stage), "the name of a stage")
+				r.unknown(below(key, x.field), "stage", x.stage, f.stageNames)
 			case twice:
 				r.add(below(key, x.field), "two stages are called "+quote(x.stage), "a name that one stage has")
 			default:

@@ -18,7 +18,7 @@ func (f *File) checkSafety(r *report, s *Safety, key string) {
 		words    []string
 	}{{"food", s.Food, foodWords}, {"animal", s.Animal, animalWords}, {"oven", s.Oven, ovenWords}, {"thawing", s.Thawing, thawingWords}} {
 		if !slices.Contains(w.words, w.got) {
-			r.oneOf(below(key, w.key), w.got, "one of "+strings.Join(w.words[1:], ", ")+", or none if it is not known")
+			r.oneOf(below(key, w.key), w.got, "one of "+strings.Join(w.words[1:], ", ")+", or none if it is not known", w.words[1:])
 		}
 	}
 	k := below(key, "rules")
@@ -27,7 +27,7 @@ func (f *File) checkSafety(r *report, s *Safety, key string) {
 	} else {
 		for i, name := range s.Rules {
 			if !slices.Contains(stepWords[1:], name) && !slices.Contains(ruleNames(), name) {
-				r.oneOf(item(k, i), name, rulesLike(name))
+				r.oneOf(item(k, i), name, rulesLike(name), nil) // the nearest are named
 			}
 		}
 	}
@@ -46,21 +46,28 @@ func (f *File) checkSafety(r *report, s *Safety, key string) {
 // checkStageName reports a name that is not that of exactly one stage.
 func (f *File) checkStageName(r *report, name, key string) {
 	n := 0
-	var names []string
 	for i := range f.Stages {
-		switch s := f.Stages[i].Name; {
-		case s == name && name != "":
+		if name != "" && f.Stages[i].Name == name {
 			n++
-		case s != "" && len(names) < 25 && !slices.Contains(names, s):
-			names = append(names, s)
 		}
 	}
 	switch {
 	case n == 0:
-		r.oneOf(key, name, "the name of a stage: "+some(names))
+		r.unknown(key, "stage", name, f.stageNames)
 	case n > 1:
 		r.add(key, fmt.Sprintf("%d stages are named %s", n, quote(name)), "the name of one stage only")
 	}
+}
+
+// stageNames are those that stages have, each once.
+func (f *File) stageNames() (names []string) {
+	there := map[string]bool{"": true}
+	for i := range f.Stages {
+		if s := f.Stages[i].Name; !there[s] {
+			names, there[s] = append(names, s), true
+		}
+	}
+	return names
 }
 
 func ruleNames() []string {
@@ -77,17 +84,4 @@ func rulesLike(name string) string {
 	names := ruleNames()
 	slices.SortStableFunc(names, func(a, b string) int { return cmp.Compare(alike(name, b), alike(name, a)) })
 	return "such as " + strings.Join(names[:5], ", ") + ", or all of a step: " + strings.Join(stepWords[1:], ", ")
-}
-
-// alike is how many of the pairs of neighbouring letters of two names are the same, as a
-// share of the pairs of both (Dice 1945, from memory).
-func alike(a, b string) float64 {
-	a, b = a[:min(len(a), maxText)], b[:min(len(b), maxText)]
-	same := 0
-	for i := range max(0, len(a)-1) {
-		if strings.Contains(b, a[i:i+2]) {
-			same++
-		}
-	}
-	return 2 * float64(same) / float64(max(1, len(a)+len(b)-2))
 }

@@ -25,7 +25,7 @@ func (f *File) checkWanted(r *report) {
 	}
 	for i := range f.Layers {
 		if w := f.Layers[i].JudgedAs; w != "" && w != quality.Other.String() && judgedAs(w) == quality.Other {
-			r.oneOf(below(item("layers", i), "judged_as"), w, "meat, fish, dough or other")
+			r.oneOf(below(item("layers", i), "judged_as"), w, "meat, fish, dough or other", choices()["Layer.JudgedAs"])
 		}
 	}
 	if n := len(f.Checks); n > maxChecks {
@@ -105,6 +105,18 @@ func (f *File) checkCheck(r *report, c *Check, key string) {
 	}
 }
 
+// layerNames are those of all layers.
+func (f *File) layerNames() (names []string) {
+	for i := range f.Layers {
+		names = append(names, f.Layers[i].called())
+	}
+	return names
+}
+
+func (f *File) hasLayer(name string) bool {
+	return slices.ContainsFunc(f.Layers, func(l Layer) bool { return l.called() == name })
+}
+
 // served says whether a layer is on at the end of the chain.
 func (l *Layer) served() bool { return l.Leaves == "" }
 
@@ -141,7 +153,7 @@ func (f *File) onAtEnd(r *report, name, key string) *Layer {
 	if name == "" {
 		r.need(key, want)
 	} else {
-		r.add(key, "unknown layer "+quote(name), want)
+		r.add(key, "unknown layer "+quote(name)+nearest(name, names), want)
 	}
 	return nil
 }
@@ -162,13 +174,12 @@ func (f *File) checkPlace(r *report, p Place, key string, on func(*Layer) bool) 
 	}
 	if layer != "" && !slices.Contains(names, layer) {
 		problem := "unknown layer "
-		if slices.ContainsFunc(f.Layers, func(l Layer) bool { return l.called() == layer }) {
+		if f.hasLayer(layer) {
 			problem = "at the end there is no layer "
 		}
-		r.add(key, problem+quote(layer), "one of "+some(names))
+		r.add(key, problem+quote(layer)+nearest(layer, names), "one of "+some(names))
 	}
-	depth, ok := strings.CutSuffix(string(p), " deep")
-	if x, err := lengths.read(depth); ok && err == nil && !(x < thick*(1-1e-12)) && !r.has("layers") {
+	if x, ok := p.depth(); ok && !(x < thick*(1-1e-12)) && !r.has("layers") {
 		r.add(key, at.String()+" is not inside of the dish", fmt.Sprintf("less than %.4g mm, or 'centre'", thick*1e3))
 	}
 }
@@ -203,7 +214,7 @@ func (f *File) checkGraded(r *report, g *Graded, key string) {
 		if of := scales[kind]; of.own == nil {
 			r.add(key, quote(g.Layer)+" is judged as nothing that has a scale of doneness", `judged_as = "meat" or "fish" in that layer`)
 		} else {
-			r.oneOf(below(key, "scale"), g.Scale, "one of "+joinNames(slices.Concat(of.own, of.more), func(s quality.Scale) string { return s.Name }))
+			r.oneOf(below(key, "scale"), g.Scale, "one of "+joinNames(slices.Concat(of.own, of.more), func(s quality.Scale) string { return s.Name }), choices()["Graded.Scale"])
 		}
 		return
 	}
@@ -213,7 +224,7 @@ func (f *File) checkGraded(r *report, g *Graded, key string) {
 		k := item(below(key, "bands"), i)
 		switch {
 		case !slices.ContainsFunc(bands, func(s quality.Step) bool { return s.Name == b }):
-			r.oneOf(k, b, want)
+			r.oneOf(k, b, want, choices()["Graded.Bands"])
 		case slices.Contains(g.Bands[:i], b):
 			r.add(k, quote(b)+" is there twice", want)
 		}
@@ -223,31 +234,12 @@ func (f *File) checkGraded(r *report, g *Graded, key string) {
 	}
 }
 
-// joinNames lists the names of things.
-func joinNames[T any](of []T, name func(T) string) string {
-	names := make([]string, len(of))
-	for i, x := range of {
-		names[i] = name(x)
-	}
-	return strings.Join(names, ", ")
-}
-
-// some lists names of a file, of many the first.
-func some(names []string) string {
-	const most = 20
-	shown := joinNames(names[:min(len(names), most)], shorten)
-	if n := len(names) - most; n > 0 {
-		shown += fmt.Sprintf(" and %d more", n)
-	}
-	return shown
-}
-
 // chartNames are the charts of a report.
 var chartNames = []string{"layers", "section", "profiles", "water", "water section", "activity section"}
 
 func (f *File) checkReport(r *report, x *Report) {
 	if x.Units != "" && x.Units != "C" && x.Units != "F" {
-		r.oneOf("report.units", x.Units, "C or F")
+		r.oneOf("report.units", x.Units, "C or F", choices()["Report.Units"])
 	}
 	if n := len(x.Places); n > maxPlaces {
 		r.add("report.places", fmt.Sprintf("%d places", n), fmt.Sprintf("at most %d", maxPlaces))
@@ -260,7 +252,7 @@ func (f *File) checkReport(r *report, x *Report) {
 		k := item("report.charts", i)
 		switch {
 		case !slices.Contains(chartNames, c):
-			r.oneOf(k, c, "one of "+strings.Join(chartNames, ", "))
+			r.oneOf(k, c, "one of "+strings.Join(chartNames, ", "), chartNames)
 		case slices.Contains(x.Charts[:i], c):
 			r.add(k, quote(c)+" is there twice", "each chart once")
 		case slices.Index(chartNames, c) > 2 && !f.moist():

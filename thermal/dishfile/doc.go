@@ -30,6 +30,12 @@
 // Quantities are texts with a number and a unit and stay as their author wrote
 // them, so that a file that is read and written again loses nothing.
 //
+// Quantities may be typed as in a letter: "−18 °C", "2,5 cm", "1½ h", "1 h 30", "1:30 h",
+// "25 deg C", "2 lbs 3 oz". A comma before three figures, a bare "1:30" and a range are not
+// guessed at but refused. Words of fixed lists come in any case, with blank, hyphen or
+// underscore, "center" for "centre"; Read puts them into their listed form. Names of
+// layers, stages and the file's own foods are taken to the letter.
+//
 // Foods are named as in the table of package materials, or as one of the file's own
 // [[foods]], which have a composition or are a mix by weight.
 //
@@ -52,8 +58,9 @@
 //
 // Unknown keys, wrong units, missing layers and stages that contradict themselves are
 // faults. All of a file's are listed at once, each with line, key and what would be
-// accepted; layers and stages count from 1. Only where the text is no TOML or JSON is
-// there one fault alone, as what follows cannot be known. Files are bounded in size,
+// accepted, the nearest name among it; layers and stages count from 1. Only where the text
+// is no TOML or JSON is there one fault alone, as what follows cannot be known; of TOML it
+// names the usual slips in plain words, with the column. Files are bounded in size,
 // depth and number of values before anything is built.
 //
 // # The choice of library

@@ -329,6 +329,31 @@ func TestExplainFoods(t *testing.T) {
 	assert.NotContains(t, dry, "stages[1].medium.humidity")
 }
 
+// TestExplainSpecificHeat holds that of a food without fat at 20 °C to its components by
+// weight, by their laws of Choi & Okos 1986 (package materials has their source), and asks
+// that the one with ice in it says so.
+func TestExplainSpecificHeat(t *testing.T) {
+	f := parsed(t, `version = 1
+start = "20 C"
+shape = { kind = "sphere" }
+[[foods]]
+name = "lean"
+composition = { water = "70 %", protein = "20 %", carbohydrate = "10 %" }
+[[layers]]
+food = "lean"
+thickness = "10 mm"
+[[stages]]
+medium = { kind = "room", temperature = "30 C" }
+until = { time = "1 min" }
+`)
+	values := explained(t, f)
+	want := 0.7*materials.Water.SpecificHeat(20) + 0.2*materials.Protein.SpecificHeat(20) + 0.1*materials.Carbohydrate.SpecificHeat(20)
+	warm, cold := values["layers[1] specific heat at 20 °C"], values["layers[1] specific heat at -20 °C"]
+	assert.Equal(t, fmt.Sprintf("%.4g kJ/(kg K)", want/1e3), warm.Value)
+	assert.NotContains(t, warm.From, "ice")
+	assert.Contains(t, cold.From, "with the ice that melts")
+}
+
 // TestSourcesAreWhole: every kind of medium and every structure has its words.
 func TestSourcesAreWhole(t *testing.T) {
 	for _, k := range mediumKinds {

@@ -91,6 +91,9 @@ func (e *explainer) food(name, key string) {
 		for _, t := range []float64{20, -20} {
 			add(fmt.Sprintf("conductivity at %g °C", t), short(r.Conductivity(t, &a))+" W/(m K)", "computed: "+conductivityModels[food.Structure]+conductivitySource)
 		}
+		for _, t := range []float64{20, -20} {
+			add(fmt.Sprintf("specific heat at %g °C", t), short(r.HeatCapacity(t, &a)/r.Density()/1e3)+" kJ/(kg K)", "computed: components of Choi & Okos 1986, kind of fat "+food.FatKind.String()+melting(t, &a, r))
+		}
 		ice := r.Ice(-20, &a)
 		add("ice at -20 °C", short(ice/r.Density()*100)+" %", "computed: freezing point and bound water by the ice curve, "+s.IceCurve.String())
 		add("heat from -20 to 20 °C", short((r.Energy(20, &a)-r.Energy(-20, &a))/r.Density()/1e3)+" kJ/kg", "computed: components of Choi & Okos 1986, ice 333.6 kJ/kg, kind of fat "+food.FatKind.String())
@@ -103,6 +106,14 @@ func (e *explainer) food(name, key string) {
 	if e.f.moist() {
 		e.transport(food, from, add)
 	}
+}
+
+// melting says that a specific heat holds the ice that still melts with every kelvin.
+func melting(t float64, a *phasechange.Anchor, r *phasechange.Relation) string {
+	if r.Ice(t, a) == 0 {
+		return ""
+	}
+	return ", with the ice that melts in a kelvin there"
 }
 
 const boundEstimate = "computed: 0.4 of the protein (Schwartzberg 1976) and 0.3 of the carbohydrate that is not sugar"

@@ -11,6 +11,7 @@ import (
 type Fault struct {
 	File    string // as given to Read; empty for a File made by a program
 	Line    int    // from 1; 0 where there is no text
+	Column  int    // in letters from 1, of what is no TOML; else 0
 	Key     string // such as layers[2].thickness, counted from 1; empty for the file as a whole
 	Problem string
 	Want    string // what would be accepted
@@ -22,6 +23,9 @@ func (f *Fault) Error() string {
 	b.WriteString(cmp.Or(f.File, "dish file"))
 	if f.Line > 0 {
 		fmt.Fprintf(&b, ":%d", f.Line)
+	}
+	if f.Column > 0 {
+		fmt.Fprintf(&b, ":%d", f.Column)
 	}
 	if f.Key != "" {
 		b.WriteString(": " + f.Key)
@@ -70,7 +74,7 @@ func (r *report) add(key, problem, want string) {
 		r.more++
 		return
 	}
-	r.faults = append(r.faults, &Fault{r.file, r.line(key), key, problem, want})
+	r.faults = append(r.faults, &Fault{File: r.file, Line: r.line(key), Key: key, Problem: problem, Want: want})
 }
 
 // has says whether a key, or one below it, has a fault already.

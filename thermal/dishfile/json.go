@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"strings"
 )
@@ -24,7 +23,7 @@ func parseJSON(data []byte) (*node, error) {
 		return nil, b
 	}
 	if err != nil {
-		return nil, &boundError{t.at(), "not JSON: " + err.Error(), "one table in JSON"}
+		return nil, &boundError{line: t.at(), problem: "not JSON: " + err.Error(), want: "one table in JSON"}
 	}
 	return n, nil
 }
@@ -100,7 +99,7 @@ func (t *jsonTree) members(line, depth int) (*node, error) {
 		}
 		key, _ := token.(string)
 		if table.table[key] != nil {
-			return nil, &boundError{t.at(), fmt.Sprintf("key %q is there twice", key), "each key once"}
+			return nil, &boundError{line: t.at(), problem: quote(key) + " is there twice", want: "each key once"}
 		}
 		t.outcome = t.outcome || depth == 1 && key == outcomeKey
 		if depth == 1 && t.outcome && key != outcomeKey && key != dishKey {

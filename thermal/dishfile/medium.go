@@ -11,12 +11,15 @@ import (
 // 'wet bulb 60 C', 'vapour 3000 Pa' or 'ratio 0.02 kg/kg' of dry air.
 type Humidity string
 
+// Words that stand for a humidity and a place by themselves.
+var humidityWords, placeWords = []string{"sealed", "steam"}, []string{"centre", "surface"}
+
 const humidityWant = "'sealed', 'steam', '75 %', 'dew point 50 C', 'wet bulb 60 C', 'vapour 3000 Pa' or 'ratio 0.02 kg/kg'"
 
 // parse gives the humidity; whether a medium can have it depends on its temperature.
 func (h Humidity) parse() (thermal.Humidity, error) {
-	text := string(h)
-	switch text {
+	text := strings.TrimSpace(strings.Map(plainLetter, string(h)))
+	switch listed(text, humidityWords) {
 	case "sealed":
 		return thermal.Sealed(), nil
 	case "steam":
@@ -30,11 +33,12 @@ func (h Humidity) parse() (thermal.Humidity, error) {
 		{"dew point ", &temperatures, thermal.DewPoint},
 		{"wet bulb ", &temperatures, thermal.WetBulb},
 		{"vapour ", &pressures, thermal.VapourPressure},
+		{"vapor ", &pressures, thermal.VapourPressure},
 		{"ratio ", &shares, thermal.HumidityRatio},
 		{"", &shares, thermal.RelativeHumidity},
 	}
 	for _, k := range kinds {
-		if rest, ok := strings.CutPrefix(text, k.prefix); ok {
+		if rest, ok := cutPrefix(text, k.prefix); ok {
 			v, err := k.units.read(rest)
 			if err != nil {
 				break
@@ -43,6 +47,14 @@ func (h Humidity) parse() (thermal.Humidity, error) {
 		}
 	}
 	return thermal.Humidity{}, &textError{quote(text) + " is no humidity", humidityWant}
+}
+
+// cutPrefix takes off a prefix of ASCII letters in any case.
+func cutPrefix(text, prefix string) (rest string, ok bool) {
+	if len(text) < len(prefix) || !strings.EqualFold(text[:len(prefix)], prefix) {
+		return text, false
+	}
+	return text[len(prefix):], true
 }
 
 type mediumKind struct {
@@ -70,14 +82,6 @@ const (
 	insulated = "insulated"
 	custom    = "custom"
 )
-
-func mediumNames() string {
-	var out []string
-	for _, k := range mediumKinds {
-		out = append(out, k.name)
-	}
-	return strings.Join(out, ", ")
-}
 
 // build gives the medium of a checked m, as it begins.
 func (m *Medium) build() thermal.Surroundings { return m.at(m.temps()[0]) }
@@ -132,25 +136,23 @@ func (p Place) Find() (thermal.Place, error) {
 
 // parse gives the place and the layer it names, if any.
 func (p Place) parse() (place thermal.Place, layer string, err error) {
-	text := string(p)
-	switch text {
-	case "", "centre":
+	text := strings.TrimSpace(string(p))
+	switch word := listed(text, placeWords); {
+	case p == "" || word == "centre":
 		return thermal.Centre(), "", nil
-	case "surface":
+	case word == "surface":
 		return thermal.Skin(), "", nil
 	}
 	for _, k := range []struct {
 		prefix string
 		make   func(string) thermal.Place
 	}{{"coldest of ", thermal.ColdestOf}, {"hottest of ", thermal.HottestOf}, {"mean of ", thermal.MeanOf}} {
-		if name, ok := strings.CutPrefix(text, k.prefix); ok && name != "" {
+		if name, ok := cutPrefix(text, k.prefix); ok && name != "" {
 			return k.make(name), name, nil
 		}
 	}
-	if depth, ok := strings.CutSuffix(text, " deep"); ok {
-		if x, err := lengths.read(depth); err == nil && x >= 0 {
-			return thermal.Depth(x), "", nil
-		}
+	if x, ok := p.depth(); ok && x >= 0 {
+		return thermal.Depth(x), "", nil
 	}
 	if share, name, ok := strings.Cut(text, " into "); ok && name != "" {
 		if x, err := shares.read(share); err == nil && x >= 0 && x <= 1 {

@@ -10,8 +10,9 @@ import (
 	"example.com/thawfront/thermal"
 )
 
-// Quantities as their author wrote them. SI gives each in its base unit; the error
-// of a text that is no such quantity says which units there are.
+// Quantities as their author wrote them: in the plain form of the examples, or as people
+// type, see the package. SI gives each in its base unit; the error of a text that is no such
+// quantity says which units there are.
 type (
 	Length      string // such as '6 mm', '1/4 in'
 	Area        string // such as '0.06 m²', '600 cm2'
@@ -130,9 +131,12 @@ func (e *textError) Error() string { return "dishfile: " + e.problem + ", want "
 
 // read gives a text in the base unit.
 func (d *dimension) read(text string) (float64, error) {
-	rest := strings.NewReplacer("−", "-", "º", "°").Replace(strings.TrimSpace(text))
 	if len(text) > maxText {
 		return 0, &textError{fmt.Sprintf("a text of %d bytes", len(text)), d.what}
+	}
+	rest := d.plain(text)
+	if e := d.doubt(rest, text); e != nil {
+		return 0, e
 	}
 	sum, negative := 0.0, false
 	for part := 0; part == 0 || rest != ""; part++ {

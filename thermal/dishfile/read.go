@@ -32,6 +32,7 @@ func Read(r io.Reader, name string) (*File, error) {
 		b, _ := errors.AsType[*boundError](err)
 		rep.lines[""] = b.line
 		rep.add("", b.problem, b.want)
+		rep.faults[0].Column = b.column
 		return nil, rep.err()
 	}
 	if root, err = ofOutcome(root); err != nil {
@@ -49,12 +50,12 @@ func Read(r io.Reader, name string) (*File, error) {
 }
 
 func parse(data []byte) (*node, error) {
-	tooLarge := &boundError{0, "file too large", fmt.Sprintf("at most %d bytes", maxBytes)}
+	tooLarge := &boundError{problem: "file too large", want: fmt.Sprintf("at most %d bytes", maxBytes)}
 	switch {
 	case len(data) > maxWhole || len(data) > maxBytes && !isJSON(data):
 		return nil, tooLarge
 	case !utf8.Valid(data):
-		return nil, &boundError{0, "not a text", "UTF-8"}
+		return nil, &boundError{problem: "not a text", want: "UTF-8"}
 	}
 	if isJSON(data) {
 		root, err := parseJSON(data)
@@ -100,11 +101,15 @@ func (r *report) decode(n *node, v reflect.Value, key string) {
 	}
 	switch v.Kind() {
 	case reflect.Pointer:
+		if v.Type().Elem().Kind() == reflect.Struct && n.kind != tableNode {
+			wrong(tableWanted(v.Type().Elem(), n, key))
+			return // and nothing of it is missing besides
+		}
 		v.Set(reflect.New(v.Type().Elem()))
 		r.decode(n, v.Elem(), key)
 	case reflect.Struct:
 		if n.kind != tableNode {
-			wrong("a table with " + strings.Join(keysOf(v.Type()), ", "))
+			wrong(tableWanted(v.Type(), n, key))
 			return
 		}
 		r.decodeTable(n, v, key)
@@ -121,7 +126,7 @@ func (r *report) decode(n *node, v reflect.Value, key string) {
 		}
 	case reflect.Slice:
 		if n.kind != listNode {
-			wrong("a list")
+			wrong(listWanted(v.Type().Elem(), n, key))
 			return
 		}
 		if len(n.items) > 0 {
@@ -132,7 +137,7 @@ func (r *report) decode(n *node, v reflect.Value, key string) {
 		}
 	case reflect.String:
 		if n.kind != textNode {
-			want := "a text"
+			want := "a text in quotes"
 			if q, ok := v.Interface().(quantity); ok {
 				want = "a text with a number and a unit, as " + wanted(q)
 			}
@@ -140,6 +145,12 @@ func (r *report) decode(n *node, v reflect.Value, key string) {
 			return
 		}
 		v.SetString(n.text)
+		switch v.Interface().(type) {
+		case Humidity:
+			v.SetString(listed(n.text, humidityWords))
+		case Place:
+			v.SetString(listed(n.text, placeWords))
+		}
 		if n.text == "" {
 			r.add(key, "empty text", "none, or one with something in it")
 		}
@@ -166,6 +177,42 @@ func (r *report) decode(n *node, v reflect.Value, key string) {
 	}
 }
 
+// tables show what those are like for which people write a text.
+var tables = map[string]string{
+	"Shape":       `{ kind = "cylinder" }`,
+	"Composition": `{ water = "62 %", protein = "20 %", fat = "18 %" }`,
+	"Film":        `{ permeance = "2e-9 kg/(m² s Pa)" }`,
+	"Rise":        `{ points = [ { temperature = "20 C", ratio = 1 }, { temperature = "95 C", ratio = 2 } ] }`,
+	"Medium":      `{ kind = "fan oven", temperature = "220 C" }`,
+	"Condition":   `{ time = "35 min" } or { at = "centre", above = "48 C" }`,
+	"Brush":       `{ food = "egg, whole, raw", amount = "60 g/m²" }`,
+	"Served":      `{ from = "50 C", to = "60 C" }`,
+}
+
+// tableWanted says what a table of a type is like where something else stands.
+func tableWanted(t reflect.Type, n *node, key string) string {
+	want := "a table with " + strings.Join(keysOf(t), ", ")
+	switch {
+	case n.kind == listNode && !strings.Contains(key, "."):
+		want += "; in TOML [" + key + "] with one pair of brackets"
+	case tables[t.Name()] != "":
+		want += ", such as " + tables[t.Name()]
+	}
+	return want
+}
+
+// listWanted says what a list of things of a type is like where something else stands.
+func listWanted(of reflect.Type, n *node, key string) string {
+	name := key[strings.LastIndex(key, ".")+1:]
+	switch {
+	case n.kind == tableNode && name == key:
+		return "a list; in TOML [[" + key + "]] with two pairs of brackets before each"
+	case of.Kind() == reflect.Struct:
+		return "a list of tables, such as " + name + " = [ { ... }, { ... } ]"
+	}
+	return "a list, such as " + name + " = [ \"...\", \"...\" ]"
+}
+
 func (r *report) decodeTable(n *node, v reflect.Value, key string) {
 	for _, k := range n.keys {
 		field := -1
@@ -176,8 +223,12 @@ func (r *report) decodeTable(n *node, v reflect.Value, key string) {
 		}
 		if field < 0 {
 			r.lines[below(key, k)] = n.table[k].line
-			r.add(below(key, shorten(k)), "unknown key", "one of "+strings.Join(keysOf(v.Type()), ", "))
+			keys := keysOf(v.Type())
+			r.add(below(key, shorten(k)), "unknown key"+nearest(k, keys), "one of "+strings.Join(keys, ", "))
 			continue
+		}
+		if of := choices()[v.Type().Name()+"."+v.Type().Field(field).Name]; of != nil {
+			r.list(n.table[k], of, below(key, k))
 		}
 		r.decode(n.table[k], v.Field(field), below(key, k))
 	}

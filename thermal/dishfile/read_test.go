@@ -13,6 +13,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/thawfront/thermal"
 )
 
 const folder = "../../testdata/dish-files"
@@ -107,6 +109,9 @@ func TestHugeFilesAreRefused(t *testing.T) {
 		"nested lists": "a = " + strings.Repeat("[", 1_000_000),
 		"nested JSON":  strings.Repeat(`{"a":`, 200_000),
 		"JSON layers":  `{"version":1,"layers":[` + strings.Repeat("{},", 300_000) + `{}]}`,
+		"quotes":       "a = " + strings.Repeat(`"" `, 300_000) + "\n",
+		"long word":    "version = 1\nshape = { kind = \"" + strings.Repeat("x", 1_000_000) + "\" }",
+		"braces":       "a = [ " + strings.Repeat("{}, ", 9000) + "x ]",
 		"dotted keys":  "a" + strings.Repeat(".a", 500_000) + " = 1",
 		"dotted table": "[a" + strings.Repeat(".a", 500_000) + "]",
 	} {
@@ -122,6 +127,80 @@ func TestHugeFilesAreRefused(t *testing.T) {
 			assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(100<<20))
 			t.Log(took, (after.TotalAlloc-before.TotalAlloc)>>10, "KB", err)
 		})
+	}
+}
+
+// TestWordsAsTyped takes words in any case and spelling; what is written has the listed.
+func TestWordsAsTyped(t *testing.T) {
+	f, err := Read(strings.NewReader(typedWords), "typed")
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, f.WriteTOML(&b))
+	text := b.String()
+	for _, typed := range []string{"Slab", "Center", "CENTER", "Fan", "BATH", "Meat", "Top", "Fiber", "Tchi-geov", "Graded", "Intact-Meat", "BEEF", "Cooking", "Medium-Rare", "SURFACE", "Water-Section", "Steam", "°"} {
+		assert.NotContains(t, text, typed)
+	}
+	for _, word := range []string{"'slab'", "'centre'", "'fan oven'", "'bath'", "'meat'", "top = ", "'fibre-across'", "'Tchigeov'", "'intact meat'", "'beef'",
+		"'cooking'", "'medium rare'", "'surface'", "'water section'", "units = 'F'", "name = 'center'", "'Mean of center'"} {
+		assert.Contains(t, text, word)
+	}
+	again, err := Read(&b, "again")
+	require.NoError(t, err)
+	again.lines = f.lines // another text
+	assert.Equal(t, f, again)
+	plain := strings.NewReplacer("DEW POINT", "dew point", "Mean of", "mean of", " Deep", " deep") // these hold more than a word
+	document, err := tomlData([]byte(plain.Replace(text)))
+	require.NoError(t, err)
+	assert.NoError(t, compiled(t).Validate(document))
+	at, err := Place("Center").Find()
+	require.NoError(t, err)
+	assert.Equal(t, thermal.Centre(), at)
+}
+
+// typedWords is an invented dish whose words are as somebody might type them.
+const typedWords = `version = 1
+start = "4 C"
+shape = { kind = "Slab" }
+[[foods]]
+name = "mince"
+composition = { water = "70 %", protein = "20 %", fat = "10 %" }
+structure = "Fiber Across"
+[[layers]]
+name = "center"
+food = "mince"
+thickness = "20 mm"
+judged_as = "Meat"
+[[stages]]
+name = "Bake"
+medium = { kind = "Fan-Oven", temperature = "200 C", humidity = "DEW POINT 50 C" }
+patches = { Top = { kind = "BATH", temperature = "60 C" } }
+until = { any = [ { time = "5 min" }, { at = "Center", above = "50 C" }, { at = "Mean of center", above = "60 C" }, { at = "6 mm Deep", above = "60 C" } ] }
+[[checks]]
+served = { at = "center", from = "5 C", to = "60 C" }
+[[checks]]
+graded = { layer = "center", scale = "Kitchen Meat", bands = [ "Medium-Rare" ] }
+[[safety]]
+food = "Intact-Meat"
+animal = "BEEF"
+rules = [ "Cooking" ]
+[report]
+units = "°f"
+places = [ "CENTER", "SURFACE" ]
+charts = [ "Water-Section" ]
+[settings]
+moisture = true
+grading = "Graded"
+ice_curve = "tchigeov"
+`
+
+// TestListedWordsAreApart: no two words of a list may be one when they are typed.
+func TestListedWordsAreApart(t *testing.T) {
+	for field, words := range choices() {
+		there := map[string]bool{}
+		for _, w := range words {
+			assert.False(t, there[folded(w)], "%s: %s", field, w)
+			there[folded(w)] = true
+		}
 	}
 }
 

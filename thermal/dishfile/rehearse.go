@@ -73,6 +73,10 @@ func (f *File) coarsen(r *report, l *Link) {
 			if layer := f.keyOfPlace(l, fault.Place); layer != "" {
 				key = below(layer, "cells")
 			}
+			if n, ok := fault.Value.(int); ok && n > 0 && n < 3 && fault.Quantity == "cells" {
+				r.add(key, fmt.Sprintf("%d are too few to follow a temperature through a layer", n), "3 to 20000, or none for a share of the settings' cells")
+				continue
+			}
 			r.add(key, sentence(fault.Quantity, fault.Value, nil), fault.Want)
 		}
 	}

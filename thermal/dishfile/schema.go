@@ -14,6 +14,8 @@ var schema []byte
 // table. What Read refuses besides hangs on other parts of the file or on the foods: names
 // that are not there, quantities out of their range, shares that do not sum up.
 //
-// What the schema refuses Read refuses too, but for words in other than their listed form
-// (a structure as "Fibre Across") and space other than ASCII's around quantities.
+// The schema has the plain form of words and quantities. Besides these Read takes what
+// people type: words in any case and joined otherwise ("Fan Oven", "fan-oven", "center"),
+// and quantities such as "2,5 cm", "½ h", "1 h 30" or "25 deg C". All else that the schema
+// refuses Read refuses too.
 func Schema() []byte { return bytes.Clone(schema) }

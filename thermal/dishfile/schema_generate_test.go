@@ -18,7 +18,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/thawfront/geometry"
-	"example.com/thawfront/materials"
 )
 
 // object is a JSON object that keeps the order of its members.
@@ -121,58 +120,6 @@ func comments(t *testing.T) map[string]string {
 }
 
 func inOneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
-
-// choices are the texts that a field must be one of; of a list, its entries; of a map,
-// its keys.
-func choices() map[string][]string {
-	var surfaces, media, grades, bands []string
-	for _, of := range patches {
-		for _, p := range of {
-			surfaces = append(surfaces, string(p))
-		}
-	}
-	for _, k := range mediumKinds {
-		media = append(media, k.name)
-	}
-	for _, of := range scales {
-		for _, s := range slices.Concat(of.own, of.more) {
-			grades = append(grades, s.Name)
-			bands = append(bands, s.Below)
-			for _, step := range s.Steps {
-				bands = append(bands, step.Name)
-			}
-		}
-	}
-	_, noStructure := materials.ParseStructure("?")
-	_, noFat := materials.ParseFatKind("?")
-	return map[string][]string{
-		"Shape.Kind":        {"slab", "half slab", "cylinder", "sphere"},
-		"Food.Structure":    noStructure.(*materials.NameError).Want,
-		"Food.FatKind":      noFat.(*materials.NameError).Want,
-		"Layer.JudgedAs":    {"meat", "fish", "dough", "other"},
-		"Stage.Patches":     once(surfaces),
-		"Brush.Patch":       once(surfaces),
-		"Medium.Kind":       media,
-		"Settings.Grading":  {"graded", "uniform"},
-		"Settings.IceCurve": iceCurves(),
-		"Safety.Food":       foodWords[1:],
-		"Safety.Animal":     animalWords[1:],
-		"Safety.Oven":       ovenWords[1:],
-		"Safety.Thawing":    thawingWords[1:],
-		"Safety.Rules":      slices.Concat(stepWords[1:], ruleNames()),
-		"Graded.Scale":      once(grades),
-		"Graded.Bands":      once(bands),
-		"Report.Units":      {"C", "F"},
-		"Report.Charts":     chartNames,
-	}
-}
-
-// once sorts words and leaves out what is there twice.
-func once(of []string) []string {
-	of = slices.Clone(of)
-	slices.Sort(of)
-	return slices.Compact(of)
-}
 
 // freeTexts may be any text: titles and names.
 var freeTexts = []string{"File.Title", "File.Note", "Food.Name", "Part.Food", "Layer.Name", "Layer.Food", "Layer.Joins", "Layer.Leaves",

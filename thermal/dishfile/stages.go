@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/thawfront/geometry"
 	"example.com/thawfront/phasechange"
 	"example.com/thawfront/thermal"
 )
@@ -31,9 +30,7 @@ func (f *File) checkStages(r *report, foods pantry) {
 		}
 		for _, p := range s.patches() {
 			m, k := s.Patches[p], below(key, "patches."+p)
-			if f.Shape != nil && patches[f.Shape.Kind] != nil && !slices.Contains(patches[f.Shape.Kind], geometry.Patch(p)) {
-				r.oneOf(k, p, fmt.Sprintf("one of this shape's: %v", patches[f.Shape.Kind]))
-			}
+			f.checkPatch(r, p, k)
 			f.checkMedium(r, &m, k)
 		}
 		if s.Brush != nil {
@@ -86,8 +83,8 @@ func (f *File) pressure() float64 {
 }
 
 func (f *File) checkMedium(r *report, m *Medium, key string) {
-	if !slices.ContainsFunc(strings.Split(mediumNames(), ", "), func(s string) bool { return s == m.Kind }) {
-		r.oneOf(below(key, "kind"), m.Kind, mediumNames())
+	if kinds := choices()["Medium.Kind"]; !slices.Contains(kinds, m.Kind) {
+		r.oneOf(below(key, "kind"), m.Kind, strings.Join(kinds, ", "), kinds)
 		return
 	}
 	if m.Kind == insulated {
@@ -137,8 +134,22 @@ func (f *File) checkBrush(r *report, b *Brush, key string, foods pantry) {
 	if !f.moist() {
 		r.add(key, "nothing can be brushed on where water does not move", "moisture = true in [settings]")
 	}
-	if b.Patch != "" && f.Shape != nil && patches[f.Shape.Kind] != nil && !slices.Contains(patches[f.Shape.Kind], geometry.Patch(b.Patch)) {
-		r.oneOf(below(key, "patch"), b.Patch, fmt.Sprintf("one of this shape's: %v", patches[f.Shape.Kind]))
+	if b.Patch != "" {
+		f.checkPatch(r, b.Patch, below(key, "patch"))
+	}
+}
+
+// checkPatch reports a part of the surface that the shape does not have.
+func (f *File) checkPatch(r *report, name, key string) {
+	if f.Shape == nil || patches[f.Shape.Kind] == nil {
+		return // reported
+	}
+	var names []string
+	for _, p := range patches[f.Shape.Kind] {
+		names = append(names, string(p))
+	}
+	if !slices.Contains(names, name) {
+		r.oneOf(key, name, fmt.Sprintf("one of this shape's: %v", names), names)
 	}
 }
 
@@ -161,8 +172,8 @@ func (f *File) checkCondition(r *report, c *Condition, key string, depth int) {
 		r.add(below(key, "at"), "a place without above or below", "above or below beside it")
 	}
 	if _, layer, err := c.At.parse(); err == nil && layer != "" {
-		if !slices.ContainsFunc(f.Layers, func(l Layer) bool { return l.called() == layer }) {
-			r.add(below(key, "at"), "unknown layer "+quote(layer), "the name of a layer")
+		if !f.hasLayer(layer) {
+			r.unknown(below(key, "at"), "layer", layer, f.layerNames)
 		}
 	}
 	if len(c.Any)+len(c.All) > 100 {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -13,7 +14,7 @@ import (
 // parseTOML gives the tree of a TOML text. The parser gives places but does not mind
 // keys and tables that come twice: the decoder does, on a text known to be small.
 func parseTOML(data []byte) (*node, error) {
-	t := tomlTree{root: newTable(1)}
+	t := tomlTree{root: newTable(1), headed: map[*node]bool{}}
 	t.parser.Reset(data)
 	t.current = t.root
 	for t.parser.NextExpression() {
@@ -23,14 +24,14 @@ func parseTOML(data []byte) (*node, error) {
 	}
 	var any map[string]any
 	if err := toml.Unmarshal(data, &any); err != nil {
-		line := 1
+		line, column := 1, 1
 		if d, ok := errors.AsType[*toml.DecodeError](err); ok {
-			line, _ = d.Position()
+			line, column = d.Position()
 		}
-		return nil, &boundError{line, "not TOML: " + strings.TrimPrefix(err.Error(), "toml: "), "a text that keeps to TOML 1.0"}
+		return nil, notTOML(data, line, column-1, strings.TrimPrefix(err.Error(), "toml: "))
 	}
 	if err := t.parser.Error(); err != nil {
-		return nil, &boundError{1, "not TOML: " + err.Error(), "a text that keeps to TOML 1.0"}
+		return nil, notTOML(data, 1, 0, err.Error())
 	}
 	return t.root, nil
 }
@@ -39,6 +40,7 @@ type tomlTree struct {
 	parser  unstable.Parser
 	root    *node
 	current *node
+	headed  map[*node]bool // tables that have had their own head
 	counter counter
 	offset  uint32 // up to which lines were counted
 	line    int    // less one
@@ -72,7 +74,11 @@ func (t *tomlTree) expression(e *unstable.Node) error {
 		return err
 	}
 	table := newTable(line)
-	switch have := into.table[last]; {
+	have := into.table[last]
+	if have != nil && (t.headed[have] || have.kind == listNode) && (e.Kind == unstable.Table || have.kind == tableNode) {
+		return t.twice(e, last, line, have.line)
+	}
+	switch {
 	case e.Kind == unstable.ArrayTable && have == nil:
 		into.set(last, &node{kind: listNode, line: line, items: []*node{table}})
 	case e.Kind == unstable.ArrayTable:
@@ -86,7 +92,25 @@ func (t *tomlTree) expression(e *unstable.Node) error {
 		table = newTable(line) // the decoder will object
 	}
 	t.current = table
+	if e.Kind == unstable.Table {
+		t.headed[table] = true
+	}
 	return nil
+}
+
+// twice says that a key or a table is there for the second time.
+func (t *tomlTree) twice(e *unstable.Node, name string, line, first int) error {
+	column, keys := 0, e.Key()
+	for keys.Next() {
+		at := int(keys.Node().Raw.Offset)
+		before := t.parser.Data()[:at]
+		column = utf8.RuneCount(before[bytes.LastIndexByte(before, '\n')+1:]) + 1
+	}
+	want := "each key once in its table"
+	if e.Kind != unstable.KeyValue {
+		want = "each table once; of several [[" + shorten(name) + "]] each has two brackets"
+	}
+	return &boundError{line: line, column: column, problem: fmt.Sprintf("%s is there twice, first in line %d", quote(name), first), want: want}
 }
 
 // path walks all but the last of the keys, making tables on its way.
@@ -100,7 +124,7 @@ func (t *tomlTree) path(from *node, keys unstable.Iterator) (into *node, last st
 			}
 		}
 		if depth >= maxDepth {
-			return nil, "", 0, &boundError{line, "tables nested too deeply", fmt.Sprintf("at most %d", maxDepth)}
+			return nil, "", 0, &boundError{line: line, problem: "tables nested too deeply", want: fmt.Sprintf("at most %d", maxDepth)}
 		}
 		last = string(k.Data)
 	}
@@ -129,10 +153,14 @@ func (t *tomlTree) keyValue(table *node, e *unstable.Node) error {
 		return err
 	}
 	v, err := t.value(e.Value(), line)
-	if err == nil && into.table[last] == nil {
-		into.set(last, v)
+	if err != nil {
+		return err
 	}
-	return err
+	if have := into.table[last]; have != nil {
+		return t.twice(e, last, line, have.line)
+	}
+	into.set(last, v)
+	return nil
 }
 
 func (t *tomlTree) value(v *unstable.Node, line int) (*node, error) {

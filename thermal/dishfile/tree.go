@@ -42,9 +42,10 @@ func (n *node) set(key string, v *node) {
 	n.table[key] = v
 }
 
-// boundError is a file beyond the bounds.
+// boundError is a file beyond the bounds, or none that can be parsed.
 type boundError struct {
 	line    int
+	column  int // 0 where it is not known
 	problem string
 	want    string
 }
@@ -52,7 +53,7 @@ type boundError struct {
 func (e *boundError) Error() string { return e.problem }
 
 func tooDeep(line int) error {
-	return &boundError{line, "tables or lists nested too deeply", fmt.Sprintf("at most %d", maxDepth)}
+	return &boundError{line: line, problem: "tables or lists nested too deeply", want: fmt.Sprintf("at most %d", maxDepth)}
 }
 
 // counter counts what is built.
@@ -60,7 +61,7 @@ type counter struct{ values int }
 
 func (c *counter) next(line int) error {
 	if c.values++; c.values > maxValues {
-		return &boundError{line, "too many values", fmt.Sprintf("at most %d", maxValues)}
+		return &boundError{line: line, problem: "too many values", want: fmt.Sprintf("at most %d", maxValues)}
 	}
 	return nil
 }

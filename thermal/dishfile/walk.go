@@ -74,19 +74,47 @@ func (r *report) text(v reflect.Value, key, limits string) {
 	if t, ok := errors.AsType[*textError](err); ok {
 		r.add(key, t.problem, t.want)
 	} else if isQuantity {
-		r.within(key, x, quote(v.String()), limits, " "+q.base())
+		unit := " " + q.base()
+		if p, ok := q.(Pressure); ok {
+			unit += p.meant(limits)
+		}
+		r.within(key, x, quote(v.String()), limits, unit)
 	}
+}
+
+// meant names the units with which the number of a pressure would be within limits: the
+// same weather is 1013 or 101.3 or 1.013, and each is taken for the others.
+func (q Pressure) meant(limits string) string {
+	m := measure.FindStringSubmatch(pressures.plain(string(q)))
+	if m == nil {
+		return ""
+	}
+	x, _ := number(m[1])
+	var fit []string
+	for _, u := range pressures.units {
+		if low, high, ok := bounds(limits); ok && x*u.scale >= low && x*u.scale <= high {
+			fit = append(fit, "'"+m[1]+" "+u.name+"'")
+		}
+	}
+	if fit == nil {
+		return ""
+	}
+	return "; perhaps " + strings.Join(fit, " or ") + " is meant"
+}
+
+// bounds takes a range 'lo,hi' apart.
+func bounds(limits string) (low, high float64, ok bool) {
+	lo, hi, ok := strings.Cut(limits, ",")
+	low, _ = strconv.ParseFloat(lo, 64)
+	high, _ = strconv.ParseFloat(hi, 64)
+	return low, high, ok
 }
 
 // within holds a value to the range 'lo,hi' of its field.
 func (r *report) within(key string, x float64, shown, limits, unit string) {
-	lo, hi, ok := strings.Cut(limits, ",")
-	if !ok {
-		return
-	}
-	low, _ := strconv.ParseFloat(lo, 64)
-	high, _ := strconv.ParseFloat(hi, 64)
-	if !(x >= low && x <= high) {
+	low, high, ok := bounds(limits)
+	if ok && !(x >= low && x <= high) {
+		lo, hi, _ := strings.Cut(limits, ",")
 		r.add(key, shown+" is out of range", fmt.Sprintf("%s to %s%s", lo, hi, unit))
 	}
 }
