@@ -162,7 +162,7 @@ func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	x, g := m.locate(c.T)
 	ps, dps := g.psat.in(x)
 	c.A, c.AW, c.AWW = m.law.at(w, &c.node)
-	c.AT, c.Iced = 0, 0
+	c.AT, c.Iced, c.IcedT, c.IcedW = 0, 0, 0, 0
 	m.spread(g, x, w, c)
 	c.LiquidA, c.LiquidAW, c.LiquidSlow = c.A, c.AW, c.Slow
 	if c.Frozen {

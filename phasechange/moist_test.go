@@ -69,6 +69,28 @@ func TestMoistInverts(t *testing.T) {
 	}
 }
 
+// TestMoistForgetsItsIce: a cell that was freezing a moment ago and is warm again is as one
+// that never froze, with every slope.
+func TestMoistForgetsItsIce(t *testing.T) {
+	r, m := moistOf(t, "beef round, raw", Settings{})
+	w := r.Water()
+	var thawed, fresh MoistCell
+	for below := 0.0; thawed.Iced == 0 || thawed.Iced == 1; below += 1e-3 {
+		require.Less(t, below, 1.0, "no cell that is half frozen")
+		m.Evaluate(m.Energy(m.FreezingPoint(w)-below, w), w, &thawed)
+	}
+	require.NotZero(t, thawed.IcedT)
+	warm := m.Energy(70, w)
+	m.Evaluate(warm, w, &thawed)
+	m.Evaluate(warm, w, &fresh)
+	require.Positive(t, fresh.Juice)
+	assert.InEpsilon(t, fresh.Juice, thawed.Juice, 1e-6)
+	assert.InEpsilon(t, fresh.JT, thawed.JT, 1e-6)
+	assert.InEpsilon(t, fresh.JW, thawed.JW, 1e-6)
+	assert.Zero(t, thawed.IcedT)
+	assert.Zero(t, thawed.IcedW)
+}
+
 // TestMoistPressure: activity stays within 0 and 1 and rises with water, vapour
 // pressure is the pure water's or ice's times it, and passes the freezing point
 // without a jump of more than the ice curve and the isotherm differ by.

@@ -2,19 +2,37 @@ package thermal
 
 import "math"
 
-// inlet is juice on its way into cells. What a step sets free comes in at a constant
-// rate over as long as that step took, up to seepTime, so that nothing jumps even if
-// the next step is cut short.
+// inlet is juice on its way into cells. What is due to a cell comes in at a rate that
+// would use it up in seepTime, so that neither the length of the steps nor a change of it
+// shows; over a longer step all of it comes, evenly.
 type inlet struct {
 	due, dueHeat []float64 // [kg], [J] to come in
 	water, heat  []float64 // [kg/s], [W] as they do
-	over         float64   // [s]
 	some         bool
+	seeps        bool // to the surface: steps are seepTime at most
 }
+
+// seepTime [s] is how long juice is on its way: long enough to carry on evenly what comes
+// by steps, short beside cooking. With 10 to 40 s a roast of 100 mm loses the same 23.1 %,
+// and raw mince in an oven within 0.7 % as much. No step is longer while juice comes up to
+// the surface, which as it dries follows its flow within seconds.
+const seepTime = 20
+
+// leastDue [kg] comes in at once, so that there is an end to it.
+const leastDue = 1e-12
 
 func newInlet(n int) inlet {
 	b := make([]float64, 4*n)
 	return inlet{due: b[:n], dueHeat: b[n : 2*n], water: b[2*n : 3*n], heat: b[3*n:]}
+}
+
+// over is the time [s] in which all that is due to cell i would come in, during a step
+// of h [s].
+func (in *inlet) over(i int, h float64) float64 {
+	if in.due[i] < leastDue {
+		return h
+	}
+	return max(h, seepTime)
 }
 
 // spread sets the rates for a step of h [s]; the rates f [per m³] of all unknowns at
@@ -23,8 +41,9 @@ func (in *inlet) spread(h float64, f, volume []float64) {
 	if !in.some {
 		return
 	}
-	n, over := len(volume), max(h, in.over)
+	n := len(volume)
 	for i, v := range volume {
+		over := in.over(i, h)
 		water, heat := in.due[i]/over, in.dueHeat[i]/over
 		f[i] += (heat - in.heat[i]) / v
 		f[n+i] += (water - in.water[i]) / v
@@ -42,7 +61,7 @@ func (in *inlet) arrive(h float64) (mass, heat float64) {
 		m, e := in.water[i]*h, in.heat[i]*h
 		mass += m
 		heat += e
-		if h >= in.over {
+		if in.over(i, h) <= h {
 			in.due[i], in.dueHeat[i] = 0, 0
 		} else {
 			in.due[i] -= m
@@ -50,7 +69,6 @@ func (in *inlet) arrive(h float64) (mass, heat float64) {
 		}
 		in.some = in.some || in.water[i] != 0 // the rates still have to come down
 	}
-	in.over = min(h, seepTime)
 	return mass, heat
 }
 

@@ -167,6 +167,9 @@ func (c *course) cookStage(i int) error {
 		if c.clock < c.model.risesUntil {
 			p.h = math.Min(p.h, varying)
 		}
+		if s.wet != nil && s.wet.seeps {
+			p.h = math.Min(p.h, seepTime)
+		}
 		wanted, left := p.h, next-p.t
 		if p.h >= left*(1-1e-9) {
 			p.h = left

@@ -81,8 +81,8 @@ func (s *system) makeWet(m *model) {
 			w.faces[i].film, w.faces[i].area = 1/(film*f.Area), f.Area
 		}
 	}
-	for i, f := range m.mesh.Surfaces {
-		w.skins[i] = newWetSkin(w, &s.surfaces[i], m.films[m.mesh.Cells[f.Cell].Layer])
+	for i := range w.skins {
+		w.skins[i] = newWetSkin(m, i, &s.surfaces[i])
 	}
 }
 

@@ -2,29 +2,48 @@ package thermal
 
 import (
 	"math"
+
+	"example.com/thawfront/geometry"
 )
 
 // wetSkin is an outer face where water may pass.
 type wetSkin struct {
 	surface   *surface
-	balance   wetSurface // with liquid water at hand
-	icy       wetSurface // with ice
-	film      float64    // [kg/(m² s Pa)] permeance of a film, +Inf without one
-	air       float64    // [Pa] vapour in the air
-	open      bool       // to the air
-	humidity  Humidity   // of which air is
-	fluid     float64    // [°C] likewise
-	heat      float64    // [W] energy into the dish
-	mass      float64    // [kg/s] water out of it
-	slope     block      // of heat (uu, uw) and mass (wu, ww) by the cell's unknowns
-	conducted float64    // [W/m²] from the surface to the cell
+	into      geometry.Direction // the way from it into the dish
+	balance   wetSurface         // with liquid water at hand
+	icy       wetSurface         // with ice
+	film      float64            // [kg/(m² s Pa)] permeance of a film, +Inf without one
+	air       float64            // [Pa] vapour in the air
+	open      bool               // to the air
+	humidity  Humidity           // of which air is
+	fluid     float64            // [°C] likewise
+	heat      float64            // [W] energy into the dish
+	mass      float64            // [kg/s] water out of it
+	slope     block              // of heat (uu, uw) and mass (wu, ww) by the cell's unknowns
+	conducted float64            // [W/m²] from the surface to the cell
 }
 
-func newWetSkin(w *wet, s *surface, film float64) wetSkin {
+func newWetSkin(m *model, i int, s *surface) wetSkin {
+	cell := s.Cell
+	film := m.films[m.mesh.Cells[cell].Layer]
 	if s.Cut { // a layer's film lies on its outer face
 		film = math.Inf(1)
 	}
-	return wetSkin{surface: s, film: film, balance: newWetSurface(), icy: newWetSurface()}
+	skin := wetSkin{surface: s, film: film, balance: newWetSurface(), icy: newWetSurface()}
+	for side := geometry.Inward; side <= geometry.Forward; side++ {
+		if _, k := m.mesh.Beside(cell, side); k == i {
+			skin.into = side ^ 1 // the other way
+		}
+	}
+	return skin
+}
+
+// outside is the area [m²] of all surfaces.
+func (w *wet) outside() (area float64) {
+	for i := range w.skins {
+		area += w.skins[i].surface.Area
+	}
+	return area
 }
 
 // solve finds heat and water through the surface at the state of its cell.
@@ -32,7 +51,7 @@ func (s *wetSkin) solve(c *wetCell, pressure float64) {
 	f := s.surface
 	in := halfCell{temp: c.T, resistance: f.Half*f.Area*c.resist + f.Contact}
 	out := ambience{Surroundings: f.meets, vapour: s.air, pressure: pressure, open: s.open && !c.law.Still(), permeance: s.film}
-	*s = wetSkin{surface: f, balance: s.balance, icy: s.icy, film: s.film, air: s.air, open: s.open, humidity: s.humidity, fluid: s.fluid}
+	*s = wetSkin{surface: f, into: s.into, balance: s.balance, icy: s.icy, film: s.film, air: s.air, open: s.open, humidity: s.humidity, fluid: s.fluid}
 	f.temp = 0
 	if rest := 1 - c.Iced; rest > 0 {
 		length := f.Half * f.Area
