@@ -363,7 +363,7 @@ func TestSparseWork(t *testing.T) {
 		for i := range s.fronts {
 			f := &s.fronts[i]
 			numbers += float64(len(f.values))
-			indices += 4*(len(f.unknowns)+len(f.cells)+len(f.into)+5*len(f.joins)) + 8*len(f.children)
+			indices += 4*(len(f.unknowns)+len(f.cells)+len(f.into)+7*len(f.joins)) + 8*len(f.children)
 			for k := range f.pivots {
 				left := float64(len(f.unknowns) - k - 1)
 				work += left * left
