@@ -53,7 +53,8 @@ type stepper struct {
 	newtons     int
 	update      float64 // norm of the last Newton update
 	firstUpdate float64
-	worst       int // the cell that spoilt the last attempt
+	worst       int       // the cell that spoilt the last attempt
+	leads       []float64 // room for lead; none where it is not called
 	around      *around
 }
 
@@ -62,6 +63,9 @@ func newStepper(s *system, tolerance float64) *stepper {
 	p := &stepper{sys: s, tolerance: tolerance, driest: n, firstUpdate: firstUpdate}
 	if s.wet != nil {
 		p.firstUpdate = firstWetUpdate
+	}
+	if s.sparse != nil && s.wet == nil {
+		p.leads = make([]float64, 2*n)
 	}
 	block := make([]float64, 9*n+4*m)
 	for _, a := range []*[]float64{&p.u, &p.f, &p.mid, &p.fMid, &p.end, &p.fEnd, &p.base, &p.work, &p.weight} {
@@ -257,7 +261,7 @@ func (p *stepper) solve(u, f, heat []float64, d, t float64) outcome {
 	n := len(u)
 	work, base, f, volume, inCell := p.work[:n], p.base[:n], f[:n], s.mass[:n], s.heat[:n]
 	leads := 0
-	if s.sparse != nil && s.wet == nil {
+	if p.leads != nil {
 		leads = mostLeads
 	}
 	for range maxNewton {
