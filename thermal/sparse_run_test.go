@@ -3,6 +3,7 @@ package thermal
 import (
 	"math"
 	"runtime"
+	"slices"
 	"testing"
 	"time"
 
@@ -108,5 +109,44 @@ func TestPlaneIsSymmetric(t *testing.T) {
 		}
 		t.Logf("moisture %v: %.1e K apart", wet, worst)
 		assert.Less(t, worst, 1e-10)
+	}
+}
+
+// What a step may err more on such meshes leaves the cells as close to the exact solution
+// on the mesh as the default tolerance leaves those of the reference case in one dimension,
+// of which 99 % are within 0.016 K.
+func TestPlaneTolerance(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long runs")
+	}
+	hot := func(t, h float64) Surroundings { return Surroundings{Fluid: t, H: h, Walls: t, Emissivity: 0.9} }
+	sheet := Surroundings{Fluid: 200, H: 400}
+	for _, c := range []struct {
+		shape geometry.Shape
+		on    geometry.Patch
+	}{{geometry.RollSection{ContactWidth: 0.03}, geometry.Contact}, {geometry.Bar{Width: 0.1}, geometry.Underside}, {geometry.Tray{Width: 0.2}, geometry.Underside}} {
+		for _, start := range []float64{-18, 5} {
+			d := roundDish(0)
+			d.Shape, d.Start = c.shape, Uniform(start)
+			schedule := Schedule{
+				{Medium: hot(230, 25), Patches: map[geometry.Patch]Medium{c.on: sheet}, Until: Elapsed(12 * time.Minute)},
+				{Medium: hot(20, 8), Until: Elapsed(5 * time.Minute)},
+				{Medium: hot(90, 15), Until: Elapsed(40 * time.Minute)},
+			}
+			run := mustRun(t, d, schedule, &Settings{Cells: 600})
+			fine := mustRun(t, d, schedule, &Settings{Cells: 600, Tolerance: defaultTolerance / 30})
+			var off []float64
+			for at := 30 * time.Second; at < run.Duration(); at += 30 * time.Second {
+				a, b := run.At(at), fine.At(at)
+				for i := range a.temp {
+					off = append(off, math.Abs(a.temp[i]-b.temp[i]))
+				}
+			}
+			slices.Sort(off)
+			most := off[len(off)*99/100]
+			t.Logf("%v from %g °C: 99 %% within %.4f K, all within %.2f K; %v", c.shape, start, most, off[len(off)-1], run.Stats)
+			assert.Less(t, most, 0.016)
+			assert.Less(t, off[len(off)-1], 0.5, "as a front passes a cell")
+		}
 	}
 }
