@@ -90,8 +90,20 @@ func inShort(f *dishfile.File) string {
 	if f.Shape.Area != "" {
 		shape += " of " + string(f.Shape.Area)
 	}
+	if f.Shape.Width != "" {
+		shape += ", " + string(f.Shape.Width) + " wide"
+	}
+	if f.Shape.ContactWidth != "" {
+		shape += " on a contact " + string(f.Shape.ContactWidth) + " wide"
+	}
+	shape += closed("bottom", f.Shape.Bottom)
+	if f.Shape.Half {
+		shape += closed("both ends", f.Shape.Top)
+	} else {
+		shape += closed("top", f.Shape.Top)
+	}
 	from := "from the centre outwards"
-	if f.Shape.Kind == "slab" {
+	if f.Shape.Kind == "slab" || f.Shape.Kind == "tray" {
 		from = "from the bottom up"
 	}
 	var layers []string
@@ -121,6 +133,18 @@ func inShort(f *dishfile.File) string {
 		start = "; starting at " + string(f.Start)
 	}
 	return fmt.Sprintf("%s, %s: %s%s.", shape, from, strings.Join(layers, "; "), start)
+}
+
+// closed says which layers close an end of a dish.
+func closed(which string, end []dishfile.End) string {
+	var layers []string
+	for _, e := range end {
+		layers = append(layers, string(e.Thickness)+" "+e.Layer)
+	}
+	if layers == nil {
+		return ""
+	}
+	return ", " + which + " closed by " + strings.Join(layers, " and ")
 }
 
 func called(l *dishfile.Layer) string { return cmp.Or(l.Name, l.Food) }

@@ -37,10 +37,12 @@ var dishes = []struct {
 	{"loaf-falling-oven", 79.5, 81.5, 14.6, verdict.Pass, verdict.Pass},
 	{"parbaked-loaf-frozen", 21, 73.5, 14.9, verdict.Pass, verdict.Pass},
 	{"pasta-tray-frozen", 133.2, 79.9, 4, verdict.Pass, verdict.Pass},
+	{"pork-parcel", 58.4, 66, 7.5, verdict.Pass, verdict.Pass},
 	{"pumpkin-strudel-frozen", 111.5, 78.8, 4.3, verdict.Pass, verdict.Pass},
 	{"salmon-roll-chilled", 29.9, 63.6, 5.8, verdict.Fail, verdict.Pass},
 	{"stew-blast-chilled", 239.9, 4, 0, verdict.Pass, verdict.Pass},
 	{"stuffed-courgettes", 52.8, 80.7, 21.5, verdict.Pass, verdict.Pass},
+	{"turkey-loaf-on-a-tray", 78.2, 77.8, 24.4, verdict.Pass, verdict.Pass},
 }
 
 func read(t *testing.T, name string) *dishfile.File {

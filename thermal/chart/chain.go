@@ -226,7 +226,25 @@ func (c *chain) change(how string, at float64, has, lacks *link) []event {
 	return []event{{at, how + ": " + strings.Join(names, ", "), 0}}
 }
 
-func shapeOf(run *thermal.Run) string { return fmt.Sprintf("%T %v", run.Dish.Shape, run.Dish.Shape) }
+// shapeOf is what all runs of a chain share: the ends of a round dish come and go with
+// its layers.
+func shapeOf(run *thermal.Run) string {
+	shape := run.Dish.Shape
+	if c, ok := shape.(geometry.FiniteCylinder); ok {
+		c.Bottom, c.Top = nil, nil
+		shape = c
+	}
+	return fmt.Sprintf("%T %v", shape, shape)
+}
+
+// distance labels the axis on which a place in the dish is.
+func (c *chain) distance() string {
+	label := "distance from the " + c.from + ", mm"
+	if l := &c.links[0]; len(l.line) < len(l.every) {
+		label = "middle line: " + label
+	}
+	return label
+}
 
 // origin says where distance is counted from.
 func origin(shape geometry.Shape) string {

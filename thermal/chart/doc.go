@@ -7,7 +7,7 @@
 // stand in a key beside the plot, where nothing can cover them.
 //
 // In two dimensions fields, edges and profiles are those along the middle line of the
-// dish, see thermal.Place; bands and means are of all of a layer.
+// dish, see thermal.Place, which their axis says; bands and means are of all of a layer.
 //
 // SVG files name the fonts (Liberation Sans, Helvetica or Arial) and do not hold
 // them; PDF files hold them, with the letters of Western Europe (code page 1252) and

@@ -198,7 +198,7 @@ func Profiles(runs []*thermal.Run, q Quantity, moments []time.Duration, settings
 	lo, hi := rangeOf(curves)
 	end := c.edges[len(c.edges)-1]
 	f := frame{title: cmp.Or(set.Title, "Profiles of "+q.String()), shaded: true, y: q.axis(set, lo, hi),
-		x:      axis{hi: end, label: "distance from the " + c.from + ", mm", ticks: ticks(0, end, 9)},
+		x:      axis{hi: end, label: c.distance(), ticks: ticks(0, end, 9)},
 		strips: [][]span{c.layerSpans()}}
 	layers := list{head: "Layers"}
 	for i, p := range f.strips[0] {

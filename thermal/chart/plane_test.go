@@ -3,6 +3,7 @@ package chart
 import (
 	"bytes"
 	"context"
+	"strings"
 	"testing"
 	"time"
 
@@ -27,7 +28,7 @@ func TestTwoDimensions(t *testing.T) {
 	}
 	for _, shape := range []geometry.Shape{geometry.FiniteCylinder{Length: 0.3}, geometry.RollSection{ContactWidth: 0.01}, geometry.Bar{Width: 0.06}, geometry.Tray{Width: 0.2}} {
 		runs := bake(shape)
-		for _, of := range []func() (*Chart, error){
+		for i, of := range []func() (*Chart, error){
 			func() (*Chart, error) { return Layers(runs, Temperature, nil) },
 			func() (*Chart, error) { return Section(runs, Temperature, nil) },
 			func() (*Chart, error) { return Profiles(runs, WaterContent, nil, nil) },
@@ -36,7 +37,7 @@ func TestTwoDimensions(t *testing.T) {
 			require.NoError(t, err)
 			var b bytes.Buffer
 			require.NoError(t, c.Write(&b, SVG))
-			assert.NotZero(t, b.Len())
+			assert.Equal(t, i > 0, strings.Contains(b.String(), "middle line: distance from the"), "what has an axis through the dish says which")
 		}
 	}
 	long, err := newScene(bake(geometry.FiniteCylinder{Length: 0.3}), Temperature, Settings{})

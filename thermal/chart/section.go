@@ -40,7 +40,7 @@ func Section(runs []*thermal.Run, q Quantity, settings *Settings) (*Chart, error
 	field := c.field(scale)
 	end := c.edges[len(c.edges)-1]
 	f := frame{title: cmp.Or(set.Title, "Cross-section: "+q.String()), x: clock(c.length), margin: 66,
-		y:      axis{hi: end, label: "distance from the " + c.from + ", mm", ticks: ticks(0, end, 8)},
+		y:      axis{hi: end, label: c.distance(), ticks: ticks(0, end, 8)},
 		strips: [][]span{c.stages()}}
 	f.bar = func(s *sheet, r vg.Rectangle) { colourBar(s, r, q, scale) }
 	edges := c.fronts()

@@ -25,18 +25,6 @@ func (f *File) layers() (out []thermal.Layer, starts []float64) {
 	return out, starts
 }
 
-func (s *Shape) build() geometry.Shape {
-	switch s.Kind {
-	case "slab":
-		return geometry.Slab{Area: si(s.Area)}
-	case "half slab":
-		return geometry.HalfSlab{Area: si(s.Area)}
-	case "cylinder":
-		return geometry.Cylinder{Length: si(s.Length)}
-	}
-	return geometry.Sphere{}
-}
-
 func (s *Rise) build() *thermal.Rise {
 	out := &thermal.Rise{}
 	if s.Points[0].Time != "" {
@@ -112,7 +100,7 @@ func (f *File) settings() (out thermal.Settings) {
 	if s == nil {
 		return out
 	}
-	out = thermal.Settings{Cells: s.Cells, Tolerance: s.Tolerance, Pressure: si(s.Pressure), Moisture: s.Moisture,
+	out = thermal.Settings{Cells: s.Cells, CellRatio: s.CellRatio, Tolerance: s.Tolerance, Pressure: si(s.Pressure), Moisture: s.Moisture,
 		MaxSteps: s.MaxSteps, MaxStep: duration(s.MaxStep)}
 	out.IceCurve, _ = iceCurve(s.IceCurve)
 	if s.Grading == "uniform" {

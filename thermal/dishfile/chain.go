@@ -3,7 +3,6 @@ package dishfile
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"example.com/thawfront/thermal"
 )
@@ -41,7 +40,7 @@ func (f *File) links() (out []Link) {
 			last.Stages, last.Schedule = append(last.Stages, i), append(last.Schedule, stages[i])
 			continue
 		}
-		link := Link{Dish: thermal.Dish{Shape: f.Shape.build()}, Joins: map[string]float64{}, Stages: []int{i}, Schedule: thermal.Schedule{stages[i]}, Settings: settings}
+		link := Link{Dish: thermal.Dish{Shape: f.shape(on)}, Joins: map[string]float64{}, Stages: []int{i}, Schedule: thermal.Schedule{stages[i]}, Settings: settings}
 		var begin []float64
 		for _, l := range on {
 			link.Dish.Layers = append(link.Dish.Layers, layers[l])
@@ -73,13 +72,12 @@ func (f *File) astray(c *Condition, on []int) string {
 		return fmt.Sprintf("layer %s is not on the dish", quote(name))
 	}
 	if x, ok := c.At.depth(); ok {
-		thick := 0.0
-		for _, l := range on {
-			thick += si(f.Layers[l].Thickness)
-		}
-		if x > thick*(1+1e-9) {
+		if thick := f.thickness(on); x > thick*(1+1e-9) {
 			return fmt.Sprintf("%s is deeper than the %.4g mm of the dish", quote(string(c.At)), thick*1e3)
 		}
+	}
+	if x, y, ok := c.At.point(); ok && f.plane() && !f.holds(x, y, on) {
+		return fmt.Sprintf("%s is not in the dish", quote(string(c.At)))
 	}
 	for _, of := range [][]Condition{c.Any, c.All} {
 		for i := range of {
@@ -89,17 +87,6 @@ func (f *File) astray(c *Condition, on []int) string {
 		}
 	}
 	return ""
-}
-
-// depth is how deep [m] a place lies that is given by its depth.
-func (p Place) depth() (x float64, ok bool) {
-	text := strings.TrimSpace(strings.Map(plainLetter, string(p)))
-	at := max(0, len(text)-len(" deep"))
-	if !strings.EqualFold(text[at:], " deep") {
-		return 0, false
-	}
-	x, err := lengths.read(text[:at])
-	return x, err == nil
 }
 
 // spans holds from which stage until before which each layer is on.

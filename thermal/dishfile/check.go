@@ -14,6 +14,10 @@ import (
 
 const maxStages = 1000
 
+// maxPlaneCells bounds the cells of a run in two dimensions, whose time goes with more
+// than their square: as many take some 15 times as long as the default.
+const maxPlaneCells = 6400
+
 // Check lists all that is wrong with a File, as Faults; Read has done so with what
 // it gives.
 func (f *File) Check() error {
@@ -45,32 +49,6 @@ func (f *File) check(r *report) {
 	f.checkChain(r)
 	f.checkWanted(r)
 	f.rehearse(r)
-}
-
-// patches are the parts of the surface of each kind of shape.
-var patches = map[string][]geometry.Patch{
-	"slab": {geometry.Underside, geometry.Top}, "half slab": {geometry.Outside},
-	"cylinder": {geometry.Side}, "sphere": {geometry.Outside},
-}
-
-const shapeWant = "slab, half slab, cylinder or sphere"
-
-func (f *File) checkShape(r *report) {
-	s := f.Shape
-	switch {
-	case s == nil:
-		r.need("shape", "a table such as { kind = \"cylinder\" }")
-		return
-	case patches[s.Kind] == nil:
-		r.oneOf("shape.kind", s.Kind, shapeWant, choices()["Shape.Kind"])
-		return
-	}
-	if s.Length != "" && s.Kind != "cylinder" {
-		r.add("shape.length", "a "+s.Kind+" has no length", "none")
-	}
-	if s.Area != "" && s.Kind != "slab" && s.Kind != "half slab" {
-		r.add("shape.area", "a "+s.Kind+" has no area of its own", "none")
-	}
 }
 
 // need reports a key that is not there, unless it is and was refused already.
@@ -133,6 +111,9 @@ func (f *File) checkLayers(r *report, foods pantry) {
 		}
 		if l.Rise != nil {
 			l.Rise.check(r, below(key, "rise.points"))
+			if f.plane() {
+				r.add(below(key, "rise"), "a "+f.Shape.Kind+" has two dimensions, in which a layer keeps its thickness", "none, or a shape of one dimension")
+			}
 		}
 	}
 }
@@ -285,6 +266,16 @@ func (f *File) checkSettings(r *report) {
 	}
 	if _, ok := iceCurve(s.IceCurve); !ok {
 		r.oneOf("settings.ice_curve", s.IceCurve, strings.Join(iceCurves(), ", "), iceCurves())
+	}
+	if x := s.CellRatio; x != 0 && f.Shape.kind() != nil && !r.has("settings.cell_ratio") {
+		if !f.plane() {
+			r.add("settings.cell_ratio", "a "+f.Shape.Kind+" has cells through its layers only", "none, or a shape of two dimensions")
+		} else if !(x >= 0.02) {
+			r.add("settings.cell_ratio", fmt.Sprintf("%g is out of range", x), "0.02 to 50, or 0 for cells alike in size")
+		}
+	}
+	if n := s.Cells; n > maxPlaneCells && f.plane() {
+		r.add("settings.cells", fmt.Sprintf("%d are too many in two dimensions", n), fmt.Sprintf("at most %d, or none for %d", maxPlaneCells, geometry.DefaultPlaneCells))
 	}
 	if len(s.Watch) > 100 {
 		r.add("settings.watch", fmt.Sprintf("%d conditions", len(s.Watch)), "at most 100")

@@ -26,6 +26,7 @@ func (f *File) checkChain(r *report) {
 		}
 		if i == 0 || !slices.Equal(on, before) {
 			parts += len(on)
+			f.checkContact(r, on)
 			if i > 0 {
 				f.checkChange(r, before, on)
 			}
@@ -101,7 +102,7 @@ func (f *File) checkChange(r *report, before, on []int) {
 		r.add(below(item("layers", on[0]), "joins"), "nothing stays on the dish as this layer joins", "a dish of its own in a file of its own")
 		return
 	}
-	if f.Shape == nil || f.Shape.Kind == "slab" || f.Shape.Kind == "half slab" {
+	if f.Shape == nil || f.Shape.Kind == slab || f.Shape.Kind == halfSlab || f.Shape.Kind == tray {
 		return
 	}
 	inner := stays[len(stays)-1]

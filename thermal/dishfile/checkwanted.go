@@ -164,11 +164,11 @@ func (f *File) checkPlace(r *report, p Place, key string, on func(*Layer) bool) 
 	if err != nil || r.has(key) {
 		return // values has reported it
 	}
-	thick := 0.0
+	var there []int
 	var names []string
 	for i := range f.Layers {
 		if l := &f.Layers[i]; on(l) {
-			thick += si(l.Thickness)
+			there = append(there, i)
 			names = append(names, l.called())
 		}
 	}
@@ -179,8 +179,17 @@ func (f *File) checkPlace(r *report, p Place, key string, on func(*Layer) bool) 
 		}
 		r.add(key, problem+quote(layer)+nearest(layer, names), "one of "+some(names))
 	}
-	if x, ok := p.depth(); ok && !(x < thick*(1-1e-12)) && !r.has("layers") {
-		r.add(key, at.String()+" is not inside of the dish", fmt.Sprintf("less than %.4g mm, or 'centre'", thick*1e3))
+	f.checkSpot(r, p, key)
+	if r.has("layers") || r.has("shape") || r.has(key) {
+		return
+	}
+	if x, ok := p.depth(); ok {
+		if thick := f.thickness(there); !(x < thick*(1-1e-12)) {
+			r.add(key, at.String()+" is not inside of the dish", fmt.Sprintf("less than %.4g mm, or 'centre'", thick*1e3))
+		}
+	}
+	if x, y, ok := p.point(); ok && !f.holds(x, y, there) {
+		r.add(key, at.String()+" is not in the dish", "a point of its section")
 	}
 }
 

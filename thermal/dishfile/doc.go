@@ -39,6 +39,26 @@
 // Foods are named as in the table of package materials, or as one of the file's own
 // [[foods]], which have a composition or are a mix by weight.
 //
+// # Shapes of two dimensions
+//
+// A short roll with two ends, a roll that lies on something, a bar and a tray with its rim
+// are shapes as well:
+//
+//	shape = { kind = "finite cylinder", length = "7 cm", half = true, top = [{ layer = "pastry", thickness = "5 mm" }] }
+//	shape = { kind = "roll section", length = "30 cm", contact_width = "1 cm" }
+//	shape = { kind = "bar", width = "10 cm", length = "24 cm" }
+//	shape = { kind = "tray", width = "20 cm", length = "30 cm" }
+//
+// Layers go round a bar as they go round a roll; in a tray they lie on each other. An end
+// of a finite cylinder is closed by the layers that bottom or top lists, while they are on
+// the dish, and bare otherwise. Each part of the surface may have a medium of its own:
+// underside, side and top of a finite cylinder, of half of one side and ends; contact, side
+// and top of a roll section; underside, side and top of a bar; underside, rim and top of a
+// tray. A place is then also a point, "12 mm out and -30 mm up": from the axis or the
+// middle plane, and above mid-length, axis or centre, of a tray above its underside.
+// "surface of side" is the mean of a part of the surface, in every shape. Layers do not
+// rise in two dimensions. What all this costs is said with package thermal.
+//
 // # Chains
 //
 // Layers may join the dish as a stage begins (joins = "wrap") and leave it (leaves =

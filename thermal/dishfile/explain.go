@@ -158,7 +158,17 @@ func (e *explainer) absent(table reflect.Value, field reflect.StructField, key s
 			e.table(reflect.ValueOf(Report{}), key)
 		}
 	case Shape:
-		if field.Name == "Length" && t.Kind != "cylinder" || field.Name == "Area" && t.Kind != "slab" && t.Kind != "half slab" {
+		switch {
+		case !t.kind().may(keyOf(field)):
+			return
+		case field.Name == "Bottom" && t.Half:
+			value = "as top: half of the dish is computed"
+		}
+	case Settings:
+		switch {
+		case field.Name == "Cells" && e.f.plane():
+			value = strconv.Itoa(geometry.DefaultPlaneCells)
+		case field.Name == "CellRatio" && !e.f.plane():
 			return
 		}
 	case Food:
@@ -224,6 +234,10 @@ func (c *Condition) longest() float64 {
 var defaults = map[string]string{
 	"Shape.Length":             "1 m",
 	"Shape.Area":               "1 m²",
+	"Shape.ContactWidth":       "none: it lies on nothing",
+	"Shape.Bottom":             "bare: all layers show there",
+	"Shape.Top":                "bare: all layers show there",
+	"Shape.Half":               "false: all of it is computed",
 	"Composition.Water":        "0 %",
 	"Composition.Protein":      "0 %",
 	"Composition.Fat":          "0 %",
@@ -248,7 +262,7 @@ var defaults = map[string]string{
 	"Stage.Brush":              "nothing",
 	"Condition.At":             "centre",
 	"Brush.Temperature":        "20 °C",
-	"Brush.Patch":              "the outermost surface, of a slab its top",
+	"Brush.Patch":              "the outermost surface, of a slab, roll section, bar or tray its top",
 	"Served.At":                "centre",
 	"Done.Share":               "100 %",
 	"Graded.Share":             "100 %",
@@ -279,6 +293,7 @@ var defaults = map[string]string{
 	"Report.Moments":           "five even ones",
 	"Settings.Moisture":        "false: water stays where it is but for the steam that boils off",
 	"Settings.Cells":           strconv.Itoa(geometry.DefaultCells),
+	"Settings.CellRatio":       "cells alike in size",
 	"Settings.Grading":         "graded",
 	"Settings.Tolerance":       "0.07 K",
 	"Settings.IceCurve":        phasechange.BoundWater.String(),

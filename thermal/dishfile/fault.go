@@ -67,6 +67,7 @@ type report struct {
 	lines  map[string]int
 	faults Faults
 	more   int // faults that were not kept
+	cells  int // in two dimensions, of the parts of the chain so far
 }
 
 func (r *report) add(key, problem, want string) {

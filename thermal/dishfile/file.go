@@ -22,13 +22,6 @@ type File struct {
 	lines map[string]int // of the keys in the text that Read has read, for Explain
 }
 
-// Shape is that of the dish.
-type Shape struct {
-	Kind   string `toml:"kind,omitempty" json:"kind,omitempty"`                   // slab, half slab, cylinder or sphere
-	Length Length `toml:"length,omitempty" json:"length,omitempty" in:"1e-6,1e4"` // of a cylinder; default 1 m
-	Area   Area   `toml:"area,omitempty" json:"area,omitempty" in:"1e-6,1e4"`     // of one face of a slab; default 1 m²
-}
-
 // Food is a food of the file's own: either a composition or a mix.
 type Food struct {
 	Name          string       `toml:"name,omitempty" json:"name,omitempty"`
@@ -140,13 +133,14 @@ type Brush struct {
 	Food        string   `toml:"food,omitempty" json:"food,omitempty"`
 	Amount      Coverage `toml:"amount,omitempty" json:"amount,omitempty" in:"1e-9,5"`
 	Temperature Temp     `toml:"temperature,omitempty" json:"temperature,omitempty" in:"0,100"` // default 20 C
-	Patch       string   `toml:"patch,omitempty" json:"patch,omitempty"`                        // default: the outermost, the top of a slab
+	Patch       string   `toml:"patch,omitempty" json:"patch,omitempty"`                        // default: the outermost, the top of a slab, roll section, bar or tray
 }
 
 // Settings say how the run is computed; defaults are those of thermal.Settings.
 type Settings struct {
 	Moisture  bool        `toml:"moisture,omitempty" json:"moisture,omitempty"`                     // default false
-	Cells     int         `toml:"cells,omitempty" json:"cells,omitempty" in:"0,20000"`              // default 120
+	Cells     int         `toml:"cells,omitempty" json:"cells,omitempty" in:"0,20000"`              // default 120; in two dimensions 1600, at most 6400
+	CellRatio float64     `toml:"cell_ratio,omitempty" json:"cell_ratio,omitempty" in:"0,50"`       // [-] in two dimensions, cells through the layers over those along them, 0.02 or more; default: alike in size
 	Grading   string      `toml:"grading,omitempty" json:"grading,omitempty"`                       // default graded, or uniform
 	Tolerance float64     `toml:"tolerance,omitempty" json:"tolerance,omitempty" in:"0,5"`          // [K] a step's; 0 is the default
 	IceCurve  string      `toml:"ice_curve,omitempty" json:"ice_curve,omitempty"`                   // default bound water, as phasechange.IceCurve

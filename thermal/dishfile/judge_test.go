@@ -258,7 +258,7 @@ func TestJudgeChain(t *testing.T) {
 // TestJudgeInterrupted: a run that ends within its own stages.
 func TestJudgeInterrupted(t *testing.T) {
 	f := parsed(t, wrapped)
-	dish := thermal.Dish{Shape: f.Shape.build(), Layers: []thermal.Layer{{Name: "beef", Food: pantry{}.find(&report{}, "", "beef tenderloin, raw"), Thickness: 0.01}}, Start: thermal.Uniform(4)}
+	dish := thermal.Dish{Shape: f.shape([]int{0}), Layers: []thermal.Layer{{Name: "beef", Food: pantry{}.find(&report{}, "", "beef tenderloin, raw"), Thickness: 0.01}}, Start: thermal.Uniform(4)}
 	ctx, cancel := context.WithCancel(context.Background())
 	steps := 0
 	run, err := thermal.Simulate(ctx, dish, thermal.Schedule{{Name: "warm", Medium: thermal.WaterBath(75), Until: thermal.Elapsed(time.Hour)}, {Name: "hold", Medium: thermal.WaterBath(75), Until: thermal.Elapsed(time.Hour)}},

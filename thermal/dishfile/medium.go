@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/thawfront/geometry"
 	"example.com/thawfront/thermal"
 )
 
@@ -122,10 +123,11 @@ func (m *Medium) maker() func(t float64) thermal.Surroundings {
 }
 
 // Place is where in the dish: 'centre', 'surface', '6 mm deep', '50 % into NAME',
-// 'coldest of NAME', 'hottest of NAME' or 'mean of NAME', NAME being a layer's.
+// 'coldest of NAME', 'hottest of NAME' or 'mean of NAME', NAME being a layer's, 'surface of
+// PART', a part of the surface, or a point of a section, '12 mm out and -30 mm up'.
 type Place string
 
-const placeWant = "'centre', 'surface', '6 mm deep', '50 % into LAYER', 'coldest of LAYER', 'hottest of LAYER' or 'mean of LAYER'"
+const placeWant = "'centre', 'surface', '6 mm deep', '50 % into LAYER', 'coldest of LAYER', 'hottest of LAYER', 'mean of LAYER', 'surface of top' or such a part, or in two dimensions '12 mm out and -30 mm up'"
 
 // Find gives the place, or what is wrong with its text; whether the layer it names is in
 // a dish is another matter.
@@ -150,6 +152,12 @@ func (p Place) parse() (place thermal.Place, layer string, err error) {
 		if name, ok := cutPrefix(text, k.prefix); ok && name != "" {
 			return k.make(name), name, nil
 		}
+	}
+	if part, ok := p.patch(); ok {
+		return thermal.SkinOf(geometry.Patch(part)), "", nil
+	}
+	if x, y, ok := p.point(); ok && x >= 0 {
+		return thermal.At(x, y), "", nil
 	}
 	if x, ok := p.depth(); ok && x >= 0 {
 		return thermal.Depth(x), "", nil

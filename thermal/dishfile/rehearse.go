@@ -59,18 +59,19 @@ func (f *File) forOneLayer(name string) *File {
 // coarsen takes the cells out of a part of the chain, once there are known to be such
 // cells.
 func (f *File) coarsen(r *report, l *Link) {
-	own, layers := false, make([]geometry.Layer, len(l.Dish.Layers))
+	meshed, layers := f.plane(), make([]geometry.Layer, len(l.Dish.Layers))
 	for i := range l.Dish.Layers {
 		x := &l.Dish.Layers[i]
 		layers[i] = geometry.Layer{Name: x.Name, Thickness: x.Thickness, Cells: x.Cells}
-		own = own || x.Cells != 0
+		meshed = meshed || x.Cells != 0
 		x.Cells = 0
 	}
-	if own {
-		_, err := l.Dish.Shape.Mesh(layers, geometry.Resolution{Cells: l.Settings.Cells})
+	if meshed {
+		mesh, err := l.Dish.Shape.Mesh(layers, geometry.Resolution{Cells: l.Settings.Cells, Grading: l.Settings.Grading, Ratio: l.Settings.CellRatio})
+		f.countCells(r, mesh)
 		for _, fault := range parts[*geometry.Error](err, nil) {
 			key := "layers"
-			if layer := f.keyOfPlace(l, fault.Place); layer != "" {
+			if layer := f.keyOfPlace(l, fault.Place); strings.HasPrefix(layer, "layers") {
 				key = below(layer, "cells")
 			}
 			if n, ok := fault.Value.(int); ok && n > 0 && n < 3 && fault.Quantity == "cells" {
@@ -81,6 +82,20 @@ func (f *File) coarsen(r *report, l *Link) {
 		}
 	}
 	l.Settings.Cells = 1 // as few as a layer can have
+}
+
+// countCells holds a part of the chain in two dimensions to maxPlaneCells, and all parts
+// together to as many cells as a mesh can have: their runs are all kept.
+func (f *File) countCells(r *report, mesh *geometry.Mesh) {
+	if mesh == nil || !f.plane() {
+		return
+	}
+	n := len(mesh.Cells)
+	if r.cells += n; n > maxPlaneCells {
+		r.add("settings.cells", fmt.Sprintf("the layers come to %d cells in two dimensions", n), fmt.Sprintf("fewer cells or layers: at most %d, of which each layer takes three or more either way", maxPlaneCells))
+	} else if r.cells > geometry.MaxCells {
+		r.add("settings.cells", fmt.Sprintf("%d cells or more in all parts of the chain together", r.cells), fmt.Sprintf("at most %d", geometry.MaxCells))
+	}
 }
 
 // parts takes joined errors apart into those of one type.
@@ -126,8 +141,11 @@ func (f *File) keyOfPlace(l *Link, place string) string {
 	if _, err := fmt.Sscanf(place, "stage %d", &n); err == nil && n >= 1 && n <= len(l.Stages) {
 		return item("stages", l.Stages[n-1])
 	}
-	if place == "settings" {
+	switch place {
+	case "settings":
 		return place
+	case l.Dish.Shape.String():
+		return "shape"
 	}
 	return ""
 }

@@ -122,12 +122,12 @@ func comments(t *testing.T) map[string]string {
 func inOneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // freeTexts may be any text: titles and names.
-var freeTexts = []string{"File.Title", "File.Note", "Food.Name", "Part.Food", "Layer.Name", "Layer.Food", "Layer.Joins", "Layer.Leaves",
+var freeTexts = []string{"File.Title", "File.Note", "Food.Name", "Part.Food", "Layer.Name", "Layer.Food", "Layer.Joins", "Layer.Leaves", "End.Layer",
 	"Stage.Name", "Brush.Food", "Check.Set", "Done.Layer", "Rim.Layer", "Even.Layer", "Graded.Layer", "Juicy.Layer",
 	"Safety.Layer", "Safety.Stages", "Safety.CookEnds"}
 
 // mostItems bounds lists.
-var mostItems = map[string]int{"File.Layers": geometry.MaxLayers, "File.Foods": geometry.MaxLayers, "File.Stages": maxStages,
+var mostItems = map[string]int{"File.Layers": geometry.MaxLayers, "Shape.Bottom": geometry.MaxLayers, "Shape.Top": geometry.MaxLayers, "File.Foods": geometry.MaxLayers, "File.Stages": maxStages,
 	"Rise.Points": 1000, "Settings.Watch": 100, "Condition.Any": 100, "Condition.All": 100, "File.Checks": maxChecks, "File.Safety": maxChecks,
 	"Safety.Rules": maxNames, "Safety.Stages": maxNames, "Report.Moments": maxNames, "Report.Places": maxPlaces, "Medium.Course": maxTurns}
 
@@ -155,10 +155,14 @@ func rules() map[string]object {
 		return object{{"properties", object{{key, object{{"const", true}}}}}, {"required", []string{key}}}
 	}
 	either := func(of ...object) member { return member{"oneOf", of} }
+	var shapes []object
+	for _, k := range shapeKinds {
+		foreign := slices.DeleteFunc(keysOf(reflect.TypeFor[Shape]()), k.may)
+		then := append(without(foreign...), member{"required", append([]string{"kind"}, k.needs...)})
+		shapes = append(shapes, object{{"if", kind(k.name)}, {"then", then}})
+	}
 	return map[string]object{
-		"Shape": {{"required", []string{"kind"}}, {"allOf", []object{
-			{{"if", kind("cylinder")}, {"then", without("area")}, {"else", without("length")}},
-			{{"if", kind("sphere")}, {"then", without("area")}}}}},
+		"Shape": {{"required", []string{"kind"}}, {"allOf", shapes}},
 		"Food": {{"required", []string{"name"}}, either(given("composition"), object{
 			{"properties", append(object{{"mix", object{{"minItems", 1}}}},
 				without("freezing_point", "bound_water", "porosity", "structure", "fat_kind")[0].value.(object)...)}, {"required", []string{"mix"}}})},

@@ -30,7 +30,7 @@ func (g *generator) pattern(t reflect.Type) (pattern, what string) {
 		return `^(?:sealed|steam|dew point ` + spaced(&temperatures) + `|wet bulb ` + spaced(&temperatures) + `|vapour ` + spaced(&pressures) +
 			`|ratio ` + spaced(&shares) + `|` + spaced(&shares) + `)$`, humidityWant
 	case Place:
-		return `^(?:centre|surface|(?:coldest|hottest|mean) of .+|` + spaced(&lengths) + ` deep|` + spaced(&shares) + ` into .+)$`, placeWant
+		return `^(?:centre|surface|(?:coldest|hottest|mean) of .+|` + spaced(&lengths) + ` deep|surface of (?:` + strings.Join(surfaceWords(), "|") + `)|` + spaced(&lengths) + ` out and ` + spaced(&lengths) + ` up|` + spaced(&shares) + ` into .+)$`, placeWant
 	case quantity:
 		for _, d := range []*dimension{&lengths, &areas, &temperatures, &times, &masses, &shares, &pressures, &coefficients, &resistances, &permeances, &coverages} {
 			if d.what == wanted(v) {
@@ -152,6 +152,12 @@ func plainly(name, text string) string {
 			return prefix + layer
 		}
 	}
+	if part, ok := Place(text).patch(); ok {
+		return "surface of " + part
+	}
+	if m := outAndUp.FindStringSubmatch(text); m != nil {
+		return lengths.plain(m[1]) + " out and " + lengths.plain(m[2]) + " up"
+	}
 	const deep = " deep"
 	if depth := text[:max(0, len(text)-len(deep))]; strings.EqualFold(text[len(depth):], deep) {
 		return lengths.plain(depth) + deep
@@ -178,7 +184,9 @@ func outOfBounds(name, text string, err error) bool {
 		x, fault := shares.read(share)
 		depth, ok := strings.CutSuffix(text, " deep")
 		y, wrong := lengths.read(depth)
-		return into && fault == nil && !(x >= 0 && x <= 1) || ok && wrong == nil && y < 0
+		out, _, _ := strings.Cut(text, " out and ")
+		z, no := lengths.read(out)
+		return into && fault == nil && !(x >= 0 && x <= 1) || ok && wrong == nil && y < 0 || no == nil && z < 0
 	}
 	return strings.Contains(err.Error(), "finite") || tooGreat.MatchString(text)
 }
@@ -211,6 +219,6 @@ func drawText(rng *rand.Rand, examples []string) string {
 		b.WriteString(pick(unit, unit, unit, "mm", "cm", "in", "ft", "min", "h", "d", "s", "C", "°F", "K", "kg", "lb", "oz", "%", "Pa", "bar", "m²", "cm2", "W/(m²·K)", "W / m2 K", "kg/m²", ""))
 		b.WriteString(pick("", "", "", " ", "\t", "\n"))
 	}
-	b.WriteString(pick("", "", "", "", " deep", " into crust", " of lamb"))
+	b.WriteString(pick("", "", "", "", " deep", " into crust", " of lamb", " out and 2 mm up", " out and -1/4 in up"))
 	return b.String()
 }

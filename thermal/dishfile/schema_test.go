@@ -244,10 +244,13 @@ func TestSchemaTakesGoodFiles(t *testing.T) {
 // beyondSchema are the broken files whose fault lies between parts of the file, in the
 // foods or in the size of a quantity, of which a schema knows nothing.
 var beyondSchema = []string{
-	"beyond-the-dish.toml", "composition-sum.toml", "cool-steam.toml", "dry-brush.toml", "falling-rise.toml", "fine-tolerance.toml", "humid-beyond.toml",
-	"joins-boiling.toml", "joins-inside.toml", "joins-nowhere.toml", "joins-without-start.toml", "leaves-at-once.toml", "leaves-before.toml",
-	"limit-too-early.toml", "many-layers.toml", "negative-thickness.toml", "never-reached-any.toml", "never-reached-wet.toml", "never-reached.toml", "no-start.toml",
-	"not-on-yet.toml", "nothing-on.toml", "odd-cells.toml", "pressure-in-hpa.toml", "same-name.toml", "too-many-cells.toml", "too-thick.toml", "unknown-food.toml", "unknown-layer.toml", "wrong-patch.toml",
+	"beyond-the-dish.toml", "composition-sum.toml", "contact-of-no-width.toml", "contact-wider.toml", "cool-steam.toml", "dry-brush.toml",
+	"end-orders.toml", "ends-of-a-whole.toml", "falling-rise.toml", "fine-tolerance.toml", "half-with-bottom.toml", "humid-beyond.toml",
+	"joins-boiling.toml", "joins-inside-a-bar.toml", "joins-inside.toml", "joins-nowhere.toml", "joins-without-start.toml", "leaves-at-once.toml",
+	"leaves-before.toml", "limit-too-early.toml", "many-layers.toml", "negative-thickness.toml", "never-reached-any.toml", "never-reached-wet.toml",
+	"never-reached.toml", "no-start.toml", "not-on-yet.toml", "nothing-on.toml", "odd-cells.toml", "points-outside.toml", "pressure-in-hpa.toml",
+	"rises-in-a-bar.toml", "same-name.toml", "too-many-cells.toml", "too-thick.toml", "unknown-end-layer.toml", "unknown-food.toml",
+	"unknown-layer.toml", "until-outside.toml", "unwrapped-contact.toml", "wrong-patch.toml",
 }
 
 // TestSchemaRefusesBrokenFiles but for those listed, and those that are no TOML.

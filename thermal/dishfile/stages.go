@@ -141,14 +141,11 @@ func (f *File) checkBrush(r *report, b *Brush, key string, foods pantry) {
 
 // checkPatch reports a part of the surface that the shape does not have.
 func (f *File) checkPatch(r *report, name, key string) {
-	if f.Shape == nil || patches[f.Shape.Kind] == nil {
-		return // reported
-	}
 	var names []string
-	for _, p := range patches[f.Shape.Kind] {
+	for _, p := range f.Shape.patches() {
 		names = append(names, string(p))
 	}
-	if !slices.Contains(names, name) {
+	if names != nil && !slices.Contains(names, name) { // an unknown shape is reported
 		r.oneOf(key, name, fmt.Sprintf("one of this shape's: %v", names), names)
 	}
 }
@@ -176,6 +173,7 @@ func (f *File) checkCondition(r *report, c *Condition, key string, depth int) {
 			r.unknown(below(key, "at"), "layer", layer, f.layerNames)
 		}
 	}
+	f.checkSpot(r, c.At, below(key, "at"))
 	if len(c.Any)+len(c.All) > 100 {
 		r.add(key, fmt.Sprintf("%d conditions", len(c.Any)+len(c.All)), "at most 100")
 		return

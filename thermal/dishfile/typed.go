@@ -18,7 +18,7 @@ func (d *dimension) plain(text string) string {
 	text = bareDot.ReplaceAllString(text, "${1}0.$2")
 	text = raisedTwo.ReplaceAllString(text, "${1}2")
 	if d == &temperatures {
-		text = degrees.ReplaceAllString(text, "$1")
+		text = degrees.ReplaceAllString(text, "$1$2")
 	}
 	if d.simple() {
 		text = letterRun.ReplaceAllStringFunc(text, d.plainWord)
@@ -80,7 +80,7 @@ var (
 	thousands   = regexp.MustCompile(`^[1-9][0-9]{0,2},[0-9]{3}$`)
 	bareDot     = regexp.MustCompile(`(^|[\s+-])\.([0-9])`)
 	raisedTwo   = regexp.MustCompile(`(\pL)\^2`)
-	degrees     = regexp.MustCompile(`(?i)(?:°|degrees?|deg\.?)\s*(c|f|k|celsius|centigrade|fahrenheit|kelvin)$`)
+	degrees     = regexp.MustCompile(`(?i)(^|[^\pL])(?:(?:°|degrees?|deg\.?)\s*)+(c|f|k|celsius|centigrade|fahrenheit|kelvin)$`)
 	letterRun   = regexp.MustCompile(`\pL+`)
 	hoursAnd    = regexp.MustCompile(`^(.*[0-9]\s*(?:h|hours?))\s*([0-5]?[0-9])$`)
 	clock       = regexp.MustCompile(`^([0-9]+):([0-5][0-9])(?::([0-5][0-9]))?\s*(h|hours?|min|minutes)$`)

@@ -11,12 +11,7 @@ import (
 // choices are the words that a field, called 'Type.Field', must be one of; of a list, its
 // entries; of a map, its keys.
 var choices = sync.OnceValue(func() map[string][]string {
-	var surfaces, media, grades, bands []string
-	for _, of := range patches {
-		for _, p := range of {
-			surfaces = append(surfaces, string(p))
-		}
-	}
+	var media, grades, bands []string
 	for _, k := range mediumKinds {
 		media = append(media, k.name)
 	}
@@ -32,12 +27,12 @@ var choices = sync.OnceValue(func() map[string][]string {
 	_, noStructure := materials.ParseStructure("?")
 	_, noFat := materials.ParseFatKind("?")
 	return map[string][]string{
-		"Shape.Kind":        {"slab", "half slab", "cylinder", "sphere"},
+		"Shape.Kind":        shapeWords(),
 		"Food.Structure":    noStructure.(*materials.NameError).Want,
 		"Food.FatKind":      noFat.(*materials.NameError).Want,
 		"Layer.JudgedAs":    {"meat", "fish", "dough", "other"},
-		"Stage.Patches":     once(surfaces),
-		"Brush.Patch":       once(surfaces),
+		"Stage.Patches":     surfaceWords(),
+		"Brush.Patch":       surfaceWords(),
 		"Medium.Kind":       media,
 		"Settings.Grading":  {"graded", "uniform"},
 		"Settings.IceCurve": iceCurves(),
