@@ -259,9 +259,11 @@ func TestControlCharacters(t *testing.T) {
 
 // The caution for hot oil stands where there is some.
 func TestHotOil(t *testing.T) {
-	folder(t, map[string]string{"bath.toml": bath, "oil.toml": with(`"bath", temperature = "60 C"`, `"oil", temperature = "170 C"`)})
-	_, out, _ := call("oil.toml", "bath.toml")
-	assert.Equal(t, 1, strings.Count(out, "hot oil makes it spatter"), out)
+	fryer := with(`"bath", temperature = "60 C"`, `"appliance", appliance = "pan", set_point = "170 C"`)
+	folder(t, map[string]string{"bath.toml": bath, "oil.toml": with(`"bath", temperature = "60 C"`, `"oil", temperature = "170 C"`),
+		"fryer.toml": fryer + "\n[[appliances]]\nname = \"pan\"\npreset = \"fryer\"\nready_at = \"170 C\"\n"})
+	_, out, _ := call("oil.toml", "bath.toml", "fryer.toml")
+	assert.Equal(t, 2, strings.Count(out, "hot oil makes it spatter"), out)
 }
 
 func TestMeter(t *testing.T) {

@@ -178,6 +178,21 @@ func medium(m *dishfile.Medium) string {
 	if n := len(m.Course); n > 0 {
 		text += fmt.Sprintf(" from %s to %s", m.Course[0].Temperature, m.Course[n-1].Temperature)
 	}
+	if m.Appliance == "" {
+		return text
+	}
+	text = m.Appliance
+	switch {
+	case m.Kind == "tray":
+		text = "on the tray of " + text
+	case m.Off:
+		text += " off"
+	default:
+		text += " set to " + string(m.SetPoint)
+	}
+	if n := len(m.Door); n > 0 {
+		text += fmt.Sprintf(", its door opened %d×", n)
+	}
 	return text
 }
 
@@ -188,16 +203,23 @@ const hotOil = "wet, icy or frozen food in hot oil makes it spatter and boil ove
 func (d *dish) fries() bool {
 	for i := range d.file.Stages {
 		s := &d.file.Stages[i]
-		if s.Medium != nil && s.Medium.Kind == "oil" {
+		if s.Medium != nil && d.oil(s.Medium) {
 			return true
 		}
 		for _, m := range s.Patches {
-			if m.Kind == "oil" {
+			if d.oil(&m) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// oil says whether a medium is hot oil.
+func (d *dish) oil(m *dishfile.Medium) bool {
+	return m.Kind == "oil" || slices.ContainsFunc(d.file.Appliances, func(a dishfile.Appliance) bool {
+		return a.Name == m.Appliance && a.Preset == "fryer"
+	})
 }
 
 // verdictLine is the outcome in a line.

@@ -34,6 +34,7 @@ var dishes = []struct {
 	{"gratin-frozen", 107.5, 79.1, 3.5, verdict.Pass, verdict.Pass},
 	{"ice-cream-bombe", 6, -22, 3.3, verdict.Pass, verdict.Pass},
 	{"lamb-roll-chain", 141, 53, 11.5, verdict.Pass, verdict.Pass},
+	{"leek-pie-coasting-oven", 87.1, 81.4, 4, verdict.Pass, verdict.Pass},
 	{"loaf-falling-oven", 79.5, 81.5, 14.6, verdict.Pass, verdict.Pass},
 	{"parbaked-loaf-frozen", 21, 73.5, 14.9, verdict.Pass, verdict.Pass},
 	{"pasta-tray-frozen", 133.2, 79.9, 4, verdict.Pass, verdict.Pass},

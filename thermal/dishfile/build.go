@@ -1,6 +1,8 @@
 package dishfile
 
 import (
+	"cmp"
+	"slices"
 	"time"
 
 	"example.com/thawfront/geometry"
@@ -36,18 +38,19 @@ func (s *Rise) build() *thermal.Rise {
 	return out
 }
 
-// schedule gives the stages of a checked file.
-func (f *File) schedule() (out thermal.Schedule) {
-	foods := f.checkFoods(&report{})
-	for i := range f.Stages {
-		s := &f.Stages[i]
-		stage := thermal.Stage{Name: s.Name, Medium: s.Medium.around(), Until: s.Until.build(), Limit: duration(s.Limit)}
+// schedule gives some stages of a checked file amid its appliances.
+func (f *File) schedule(amid plants, stages []Stage) (out thermal.Schedule) {
+	foods, outermost := f.checkFoods(&report{}), f.outermostPatch()
+	for i := range stages {
+		s := &stages[i]
+		sets := amid.sets(s)
+		stage := thermal.Stage{Name: s.Name, Medium: s.Medium.meets(sets), Until: s.Until.build(outermost), Limit: duration(s.Limit)}
 		for _, p := range s.patches() {
 			if stage.Patches == nil {
 				stage.Patches = map[geometry.Patch]thermal.Medium{}
 			}
 			m := s.Patches[p]
-			stage.Patches[geometry.Patch(p)] = m.around()
+			stage.Patches[geometry.Patch(p)] = m.meets(sets)
 		}
 		if b := s.Brush; b != nil {
 			stage.Brush = &thermal.Brush{Food: foods.find(&report{}, "", b.Food), Mass: si(b.Amount), Temperature: b.warmth(), Patch: geometry.Patch(b.Patch)}
@@ -55,6 +58,15 @@ func (f *File) schedule() (out thermal.Schedule) {
 		out = append(out, stage)
 	}
 	return out
+}
+
+// outermostPatch is the part of the surface at which fluids are looked at by default.
+func (f *File) outermostPatch() geometry.Patch {
+	of := f.Shape.patches()
+	if slices.Contains(of, geometry.Top) {
+		return geometry.Top
+	}
+	return of[0]
 }
 
 // warmth is the temperature [°C] of what is brushed on.
@@ -67,7 +79,8 @@ func (b *Brush) warmth() float64 {
 
 func duration(t Time) time.Duration { return thermal.Hours(si(t) / 3600) }
 
-func (c *Condition) build() thermal.Condition {
+// build makes the condition; of a fluid it is that at a patch, outermost if none is named.
+func (c *Condition) build(outermost geometry.Patch) thermal.Condition {
 	at, _, _ := c.At.parse()
 	switch {
 	case c.Time != "":
@@ -76,20 +89,24 @@ func (c *Condition) build() thermal.Condition {
 		return thermal.Above(at, si(c.Above))
 	case c.Below != "":
 		return thermal.Below(at, si(c.Below))
+	case c.FluidAbove != "":
+		return thermal.FluidAbove(cmp.Or(geometry.Patch(c.Patch), outermost), si(c.FluidAbove))
+	case c.FluidBelow != "":
+		return thermal.FluidBelow(cmp.Or(geometry.Patch(c.Patch), outermost), si(c.FluidBelow))
 	case c.IceGone:
 		return thermal.IceGone()
 	case c.Frozen != "":
 		return thermal.Frozen(si(c.Frozen))
 	case len(c.Any) > 0:
-		return thermal.Any(buildAll(c.Any)...)
+		return thermal.Any(buildAll(c.Any, outermost)...)
 	}
-	return thermal.All(buildAll(c.All)...)
+	return thermal.All(buildAll(c.All, outermost)...)
 }
 
-func buildAll(of []Condition) []thermal.Condition {
+func buildAll(of []Condition, outermost geometry.Patch) []thermal.Condition {
 	var out []thermal.Condition
 	for i := range of {
-		out = append(out, of[i].build())
+		out = append(out, of[i].build(outermost))
 	}
 	return out
 }

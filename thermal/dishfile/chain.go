@@ -11,7 +11,8 @@ import (
 type Link struct {
 	// Dish has a Start of its own in the first link; each later one begins as the run
 	// before it ended, see thermal.From, with the layers that join it at Joins. Times in a
-	// Rise are those since its layer was put on.
+	// Rise are those since its layer was put on. Ovens and baths of the Schedule begin as
+	// in the file in each link; File.Simulate has them go on from run to run.
 	Dish     thermal.Dish
 	Joins    map[string]float64 // [°C] at which layers join, by name
 	Stages   []int              // of the file, from 0
@@ -31,7 +32,7 @@ func (f *File) Chain() ([]Link, error) {
 // links is the chain of a file that is right in itself.
 func (f *File) links() (out []Link) {
 	layers, starts := f.layers()
-	stages, settings, spans := f.schedule(), f.settings(), f.spans()
+	stages, settings, spans := f.schedule(f.plants(), f.Stages), f.settings(), f.spans()
 	var before []int
 	for i := range f.Stages {
 		on := spans.on(i)
@@ -55,7 +56,7 @@ func (f *File) links() (out []Link) {
 		if f.Settings != nil {
 			for j := range f.Settings.Watch {
 				if c := &f.Settings.Watch[j]; f.astray(c, on) == "" {
-					link.Settings.Watch = append(link.Settings.Watch, c.build())
+					link.Settings.Watch = append(link.Settings.Watch, c.build(f.outermostPatch()))
 				}
 			}
 		}

@@ -44,6 +44,7 @@ func (f *File) check(r *report) {
 	f.checkShape(r)
 	foods := f.checkFoods(r)
 	f.checkLayers(r, foods)
+	f.checkAppliances(r)
 	f.checkStages(r, foods)
 	f.checkSettings(r)
 	f.checkChain(r)
@@ -76,6 +77,9 @@ func (r *report) unknown(key, what, name string, of func() []string) {
 	}
 	names := of()
 	want := "the name of a " + what
+	if strings.HasPrefix(what, "a") {
+		want = "the name of an " + what
+	}
 	if len(names) > 0 {
 		want += ": " + some(names)
 	}

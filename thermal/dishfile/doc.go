@@ -59,6 +59,34 @@
 // "surface of side" is the mean of a part of the surface, in every shape. Layers do not
 // rise in two dimensions. What all this costs is said with package thermal.
 //
+// # Ovens with a state of their own
+//
+// A medium of a kind (fan oven) is as hot as it says. An oven that swings, falls when its
+// door opens and coasts is one of the file's appliances, a preset of package oven with what
+// is known of yours given over it; so are refrigerators, freezers, baths and fryers. Media
+// of kind appliance and tray name it:
+//
+//	[[appliances]]
+//	name = "oven"
+//	preset = "domestic still oven"
+//	power = "1600 W"
+//	ready_at = "210 C"
+//	tray = { material = "carbon steel", thickness = "2 mm", area = "1200 cm²" }
+//
+//	[[stages]]
+//	medium = { kind = "appliance", appliance = "oven", set_point = "210 C", door = [ { at = "20 min", for = "40 s" } ] }
+//	patches = { underside = { kind = "tray", appliance = "oven" } }
+//	until = { time = "35 min" }
+//
+//	[[stages]]
+//	medium = { kind = "appliance", appliance = "oven", off = true }
+//	until = { fluid_below = "90 C" }
+//
+// It goes on from stage to stage, and from run to run of a chain; in stages that do not
+// name it it stands still. Power and volume change nothing else of the preset: a smaller
+// oven has lighter walls, which only package oven can be told. The dish is a load of the
+// size that its shape says, so give a slab its area and a cylinder its length.
+//
 // # Chains
 //
 // Layers may join the dish as a stage begins (joins = "wrap") and leave it (leaves =

@@ -196,8 +196,14 @@ func (e *explainer) absent(table reflect.Value, field reflect.StructField, key s
 		}
 	case Medium:
 		value, from = e.absentOfMedium(&t, field.Name)
+	case Appliance:
+		value, from = e.absentOfAppliance(&t, field.Name)
+	case Tray:
+		if field.Name == "Covered" {
+			value, from = digits6(e.f.slabArea())+" m²", "default: the area of the slab"
+		}
 	case Condition:
-		if t.Above == "" && t.Below == "" {
+		if field.Name == "At" && t.Above == "" && t.Below == "" || field.Name == "Patch" && t.FluidAbove == "" && t.FluidBelow == "" {
 			return
 		}
 	case Graded:
@@ -261,6 +267,9 @@ var defaults = map[string]string{
 	"Stage.Patches":            "none: the medium is all around",
 	"Stage.Brush":              "nothing",
 	"Condition.At":             "centre",
+	"Condition.Patch":          "the outermost surface, of a slab its top",
+	"Tray.Contact":             digits6(trayContact) + " m² K/W: a guess, from 500 W/(m² K) between bare metal and food",
+	"Tray.Start":               "the temperature of the appliance's room",
 	"Brush.Temperature":        "20 °C",
 	"Brush.Patch":              "the outermost surface, of a slab, roll section, bar or tray its top",
 	"Served.At":                "centre",

@@ -30,6 +30,14 @@ composition = { water = "60 %", carbohydrate = "40 %" }
 name = "blend"
 mix = [ { food = "paste", weight = "1 kg" }, { food = "butter", weight = "1 kg" } ]
 
+[[appliances]]
+name = "oven"
+preset = "domestic still oven"
+tray = { material = "stone", thickness = "1 cm", area = "0.1 m²", covered = "0.02 m²" }
+[[appliances]]
+name = "pot"
+preset = "circulator"
+
 [[layers]]
 food = "blend"
 thickness = "1 cm"
@@ -47,6 +55,14 @@ medium = { kind = "fan oven", temperature = "200 C" }
 patches = { side = { kind = "room", temperature = "20 C" } }
 until = { above = "50 C" }
 brush = { food = "egg, whole, raw", amount = "100 g/m²" }
+
+[[stages]]
+medium = { kind = "appliance", appliance = "oven", set_point = "200 C", door = [ { at = "1 min", for = "9 s" } ] }
+until = { fluid_above = "150 C" }
+
+[[stages]]
+medium = { kind = "appliance", appliance = "pot", off = true }
+until = { time = "1 min" }
 
 [[checks]]
 served = { from = "40 C", to = "60 C" }
@@ -143,16 +159,24 @@ func leaves(v reflect.Value, key string, visit func(string, reflect.Value)) {
 var without = map[string]string{
 	"File.Title": "no number", "File.Note": "no number", "Stage.Name": "no number",
 	"File.Foods": "nothing to explain", "File.Checks": "nothing to explain", "File.Safety": "nothing to explain",
-	"File.Start":     "then every layer has its own",
-	"Food.Mix":       "instead of a composition",
-	"Medium.Course":  "instead of a temperature",
+	"File.Start":       "then every layer has its own",
+	"Food.Mix":         "instead of a composition",
+	"Medium.Course":    "instead of a temperature",
+	"File.Appliances":  "nothing to explain",
+	"Medium.Appliance": "of other kinds", "Medium.SetPoint": "of other kinds", "Medium.Off": "of other kinds", "Medium.Door": "of other kinds",
+	"Medium.FanOff": "of other kinds", "Medium.Steam": "of other kinds",
+	"appliance.Temperature": "its own", "appliance.Course": "its own", "appliance.H": "its own", "appliance.Emissivity": "its own", "appliance.Walls": "its own",
+	"appliance.Humidity": "its own", "appliance.SetPoint": "off", "appliance.Off": "it is not", "appliance.Door": "of an oven", "appliance.FanOff": "of an oven", "appliance.Steam": "of an oven",
+	"Appliance.ReadyAt": "instead of a start", "Appliance.Band": "instead of a hysteresis", "Appliance.Mass": "of baths", "Appliance.OpenSurface": "of baths",
+	"bath.Hysteresis": "instead of a band", "bath.ReadyAt": "instead of a start", "bath.Volume": "of ovens", "bath.StillH": "of ovens", "bath.Emissivity": "of ovens",
+	"bath.Vent": "of ovens", "bath.DoorWidth": "of ovens", "bath.DoorHeight": "of ovens", "bath.Tray": "of ovens",
 	"RisePoint.Time": "instead of a temperature",
 	"Shape.Area":     "not of a cylinder",
 	"Shape.Width":    "not of a cylinder", "Shape.ContactWidth": "not of a cylinder", "Shape.Bottom": "not of a cylinder", "Shape.Top": "not of a cylinder", "Shape.Half": "not of a cylinder",
 	"Settings.CellRatio": "not of a cylinder",
 	"Safety.Rules":       "needed",
 	// exactly one of these
-	"Condition.Time": "", "Condition.Above": "", "Condition.Below": "", "Condition.IceGone": "", "Condition.Frozen": "", "Condition.Any": "", "Condition.All": "",
+	"Condition.Time": "", "Condition.Above": "", "Condition.Below": "", "Condition.IceGone": "", "Condition.Frozen": "", "Condition.FluidAbove": "", "Condition.FluidBelow": "", "Condition.Patch": "with these two", "Condition.Any": "", "Condition.All": "",
 	"Check.Served": "", "Check.Done": "", "Check.Rim": "", "Check.Even": "", "Check.Graded": "", "Check.Colour": "", "Check.Juicy": "",
 	"Check.Set": "", "Check.Crisp": "", "Check.Loss": "", "Check.Ready": "", "Check.Thawed": "",
 	// a mix has them from its parts, and has no composition of its own
@@ -183,10 +207,19 @@ func TestExplainTellsAllThatIsNotGiven(t *testing.T) {
 			if x, ok := v.Interface().(Food); ok && len(x.Mix) > 0 {
 				name = "mix"
 			}
+			if x, ok := v.Interface().(Medium); ok && x.Kind == inAppliance {
+				name = "appliance"
+			}
+			if x, ok := v.Interface().(Appliance); ok && x.bath() {
+				name = "bath"
+			}
 			for i := range v.NumField() {
 				field := v.Type().Field(i)
 				if !field.IsExported() {
 					continue
+				}
+				if x, ok := v.Interface().(Condition); ok && x.Above == "" && field.Name == "At" {
+					continue // of what is not in the dish
 				}
 				k := below(key, keyOf(field))
 				if _, none := without[name+"."+field.Name]; given(v.Field(i)) {
@@ -377,7 +410,7 @@ func TestSourcesAreWhole(t *testing.T) {
 	for key := range defaults {
 		typ, name, _ := strings.Cut(key, ".")
 		found := false
-		for _, x := range []any{Shape{}, Composition{}, Food{}, Layer{}, Film{}, Stage{}, Condition{}, Brush{}, Served{}, Done{}, Graded{}, Colour{}, Safety{}, Report{}, Settings{}} {
+		for _, x := range []any{Shape{}, Composition{}, Food{}, Layer{}, Film{}, Stage{}, Condition{}, Brush{}, Tray{}, Served{}, Done{}, Graded{}, Colour{}, Safety{}, Report{}, Settings{}} {
 			if reflect.TypeOf(x).Name() == typ {
 				_, found = reflect.TypeOf(x).FieldByName(name)
 			}

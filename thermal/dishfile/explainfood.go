@@ -24,6 +24,14 @@ func (e *explainer) after(table any, field, key string) {
 		if field == "Food" {
 			e.composition(t.Food, key)
 		}
+	case Appliance:
+		if field == "Preset" {
+			e.preset(&t, key)
+		}
+	case Tray:
+		if field == "Material" {
+			e.material(&t, key)
+		}
 	}
 }
 

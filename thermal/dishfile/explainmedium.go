@@ -25,8 +25,11 @@ const (
 
 // absentOfMedium explains what stands for a field that a medium does not have.
 func (e *explainer) absentOfMedium(m *Medium, field string) (value, from string) {
-	if m.Kind == insulated {
+	switch m.Kind {
+	case insulated, onTray:
 		return "", ""
+	case inAppliance:
+		return e.absentOfSetting(m, field)
 	}
 	source, s := mediumSources[m.Kind], m.typical()
 	switch field {

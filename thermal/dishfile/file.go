@@ -6,18 +6,19 @@ const Version = 1
 // File is a dish file. Fields that are quantities are texts with a unit; empty
 // means not given. What is not said to have a default is needed.
 type File struct {
-	Version  int       `toml:"version" json:"version"`                                // 1
-	Title    string    `toml:"title,omitempty" json:"title,omitempty"`                // default: none
-	Note     string    `toml:"note,omitempty" json:"note,omitempty"`                  // for the reader; default: none
-	Start    Temp      `toml:"start,omitempty" json:"start,omitempty" in:"-200,1000"` // of layers that have none of their own; default: all must
-	Shape    *Shape    `toml:"shape,omitempty,inline" json:"shape,omitempty"`
-	Foods    []Food    `toml:"foods,omitempty" json:"foods,omitempty"`   // the file's own; default: none
-	Layers   []Layer   `toml:"layers,omitempty" json:"layers,omitempty"` // from the centre outwards, of a slab from its underside to its top
-	Stages   []Stage   `toml:"stages,omitempty" json:"stages,omitempty"`
-	Checks   []Check   `toml:"checks,omitempty" json:"checks,omitempty"`     // what is wished for; default: nothing
-	Safety   []Safety  `toml:"safety,omitempty" json:"safety,omitempty"`     // what is held against food codes; default: nothing
-	Report   *Report   `toml:"report,omitempty" json:"report,omitempty"`     // how results are shown; default: those of its fields
-	Settings *Settings `toml:"settings,omitempty" json:"settings,omitempty"` // default: those of package thermal
+	Version    int         `toml:"version" json:"version"`                                // 1
+	Title      string      `toml:"title,omitempty" json:"title,omitempty"`                // default: none
+	Note       string      `toml:"note,omitempty" json:"note,omitempty"`                  // for the reader; default: none
+	Start      Temp        `toml:"start,omitempty" json:"start,omitempty" in:"-200,1000"` // of layers that have none of their own; default: all must
+	Shape      *Shape      `toml:"shape,omitempty,inline" json:"shape,omitempty"`
+	Foods      []Food      `toml:"foods,omitempty" json:"foods,omitempty"`           // the file's own; default: none
+	Layers     []Layer     `toml:"layers,omitempty" json:"layers,omitempty"`         // from the centre outwards, of a slab from its underside to its top
+	Appliances []Appliance `toml:"appliances,omitempty" json:"appliances,omitempty"` // ovens and baths with a state of their own, for media of the stages; default: none
+	Stages     []Stage     `toml:"stages,omitempty" json:"stages,omitempty"`
+	Checks     []Check     `toml:"checks,omitempty" json:"checks,omitempty"`     // what is wished for; default: nothing
+	Safety     []Safety    `toml:"safety,omitempty" json:"safety,omitempty"`     // what is held against food codes; default: nothing
+	Report     *Report     `toml:"report,omitempty" json:"report,omitempty"`     // how results are shown; default: those of its fields
+	Settings   *Settings   `toml:"settings,omitempty" json:"settings,omitempty"` // default: those of package thermal
 
 	lines map[string]int // of the keys in the text that Read has read, for Explain
 }
@@ -99,12 +100,18 @@ type Stage struct {
 // Medium is what surrounds the dish.
 type Medium struct {
 	Kind        string      `toml:"kind,omitempty" json:"kind,omitempty"`                              // what it is, with the coefficient, emissivity and humidity usual for it
-	Temperature Temp        `toml:"temperature,omitempty" json:"temperature,omitempty" in:"-200,1000"` // of every kind but insulated
+	Temperature Temp        `toml:"temperature,omitempty" json:"temperature,omitempty" in:"-200,1000"` // of every kind but insulated, appliance and tray
 	Course      []Turn      `toml:"course,omitempty,inline" json:"course,omitempty"`                   // instead of the temperature: how it changes in the stage
 	H           Coefficient `toml:"h,omitempty" json:"h,omitempty" in:"0,1e5"`                         // default: of the kind; custom needs it
 	Emissivity  *float64    `toml:"emissivity,omitempty" json:"emissivity,omitempty" in:"0,1"`         // [-] default: of the kind; custom 0
 	Walls       Temp        `toml:"walls,omitempty" json:"walls,omitempty" in:"-200,1000"`             // that the surface sees; default: the temperature
 	Humidity    Humidity    `toml:"humidity,omitempty" json:"humidity,omitempty"`                      // default: of the kind; custom sealed
+	Appliance   string      `toml:"appliance,omitempty" json:"appliance,omitempty"`                    // name of the one whose air or liquid it is, or on whose tray the dish stands
+	SetPoint    Temp        `toml:"set_point,omitempty" json:"set_point,omitempty" in:"-80,1000"`      // of an appliance
+	Off         bool        `toml:"off,omitempty" json:"off,omitempty"`                                // instead of a set point: the appliance coasts
+	Door        []Opening   `toml:"door,omitempty,inline" json:"door,omitempty"`                       // when it stands open, of an oven; default: closed
+	FanOff      bool        `toml:"fan_off,omitempty" json:"fan_off,omitempty"`                        // of an oven; default false
+	Steam       Flow        `toml:"steam,omitempty" json:"steam,omitempty" in:"0,1"`                   // let into an oven; default none
 }
 
 // Turn is a point of the course of a medium's temperature, which goes in straight lines
@@ -115,17 +122,20 @@ type Turn struct {
 	Temperature Temp `toml:"temperature,omitempty" json:"temperature,omitempty" in:"-200,1000"`
 }
 
-// Condition ends a stage: exactly one of time, above, below, ice_gone, frozen, any and
-// all.
+// Condition ends a stage: exactly one of time, above, below, fluid_above, fluid_below,
+// ice_gone, frozen, any and all.
 type Condition struct {
-	Time    Time        `toml:"time,omitempty" json:"time,omitempty" in:"0,34560000"` // since the stage began
-	At      Place       `toml:"at,omitempty" json:"at,omitempty"`                     // with above or below; default centre
-	Above   Temp        `toml:"above,omitempty" json:"above,omitempty" in:"-200,1000"`
-	Below   Temp        `toml:"below,omitempty" json:"below,omitempty" in:"-200,1000"`
-	IceGone bool        `toml:"ice_gone,omitempty" json:"ice_gone,omitempty"`
-	Frozen  Share       `toml:"frozen,omitempty" json:"frozen,omitempty" in:"1e-6,1"` // of the water that can freeze
-	Any     []Condition `toml:"any,omitempty,inline" json:"any,omitempty"`
-	All     []Condition `toml:"all,omitempty,inline" json:"all,omitempty"`
+	Time       Time        `toml:"time,omitempty" json:"time,omitempty" in:"0,34560000"` // since the stage began
+	At         Place       `toml:"at,omitempty" json:"at,omitempty"`                     // with above or below; default centre
+	Above      Temp        `toml:"above,omitempty" json:"above,omitempty" in:"-200,1000"`
+	Below      Temp        `toml:"below,omitempty" json:"below,omitempty" in:"-200,1000"`
+	FluidAbove Temp        `toml:"fluid_above,omitempty" json:"fluid_above,omitempty" in:"-200,1000"` // of what the dish meets: the air of an oven, the water of a bath
+	FluidBelow Temp        `toml:"fluid_below,omitempty" json:"fluid_below,omitempty" in:"-200,1000"`
+	Patch      string      `toml:"patch,omitempty" json:"patch,omitempty"` // with fluid_above or fluid_below; default: the outermost, the top of a slab
+	IceGone    bool        `toml:"ice_gone,omitempty" json:"ice_gone,omitempty"`
+	Frozen     Share       `toml:"frozen,omitempty" json:"frozen,omitempty" in:"1e-6,1"` // of the water that can freeze
+	Any        []Condition `toml:"any,omitempty,inline" json:"any,omitempty"`
+	All        []Condition `toml:"all,omitempty,inline" json:"all,omitempty"`
 }
 
 // Brush is a glaze or water put on as a stage begins.

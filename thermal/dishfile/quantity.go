@@ -25,6 +25,11 @@ type (
 	Resistance  string // to heat, such as '0.002 m² K/W'
 	Permeance   string // of a film, such as '1e-9 kg/(m² s Pa)'
 	Coverage    string // such as '100 g/m²'
+	Power       string // such as '2 kW'
+	Volume      string // such as '60 l'
+	Difference  string // of temperatures, such as '20 K'
+	Conductance string // of heat, such as '4 W/K'
+	Flow        string // of air or steam, such as '0.5 g/s'
 )
 
 // quantity is what all of them are.
@@ -66,6 +71,21 @@ func (q Permeance) SI() (float64, error) { return permeances.read(string(q)) }
 // SI is the coverage [kg/m²].
 func (q Coverage) SI() (float64, error) { return coverages.read(string(q)) }
 
+// SI is the power [W].
+func (q Power) SI() (float64, error) { return powers.read(string(q)) }
+
+// SI is the volume [m³].
+func (q Volume) SI() (float64, error) { return volumes.read(string(q)) }
+
+// SI is the difference [K].
+func (q Difference) SI() (float64, error) { return differences.read(string(q)) }
+
+// SI is the conductance [W/K].
+func (q Conductance) SI() (float64, error) { return conductances.read(string(q)) }
+
+// SI is the flow [kg/s].
+func (q Flow) SI() (float64, error) { return flows.read(string(q)) }
+
 func (Length) base() string      { return "m" }
 func (Area) base() string        { return "m²" }
 func (Temp) base() string        { return "°C" }
@@ -77,6 +97,11 @@ func (Coefficient) base() string { return "W/(m² K)" }
 func (Resistance) base() string  { return "m² K/W" }
 func (Permeance) base() string   { return "kg/(m² s Pa)" }
 func (Coverage) base() string    { return "kg/m²" }
+func (Power) base() string       { return "W" }
+func (Volume) base() string      { return "m³" }
+func (Difference) base() string  { return "K" }
+func (Conductance) base() string { return "W/K" }
+func (Flow) base() string        { return "kg/s" }
 
 // unit is one way to write a unit, worth scale base units above zero.
 type unit struct {
@@ -112,6 +137,12 @@ var (
 	resistances = dimension{"a resistance to heat such as '0.002 m² K/W'", []unit{{"m2K/W", 1, 0}}, false}
 	permeances  = dimension{"a permeance such as '1e-9 kg/(m² s Pa)'", []unit{{"kg/(m2sPa)", 1, 0}, {"kg/m2sPa", 1, 0}}, false}
 	coverages   = dimension{"an amount on a surface such as '100 g/m²'", []unit{{"kg/m2", 1, 0}, {"g/m2", 1e-3, 0}}, false}
+	powers      = dimension{"a power such as '1800 W' or '2 kW'", []unit{{"W", 1, 0}, {"kW", 1e3, 0}}, false}
+	volumes     = dimension{"a volume such as '60 l'", []unit{{"l", 1e-3, 0}, {"m3", 1, 0}, {"ft3", 1728 * thermal.Inch * thermal.Inch * thermal.Inch, 0}}, false}
+	differences = dimension{"a difference of temperatures such as '20 K' or '36 F'", []unit{{"K", 1, 0}, {"C", 1, 0}, {"°C", 1, 0},
+		{"F", 5. / 9, 0}, {"°F", 5. / 9, 0}}, false}
+	conductances = dimension{"a conductance of heat such as '4 W/K'", []unit{{"W/K", 1, 0}}, false}
+	flows        = dimension{"a flow such as '0.5 g/s' or '2 kg/h'", []unit{{"kg/s", 1, 0}, {"g/s", 1e-3, 0}, {"g/min", 1e-3 / 60, 0}, {"kg/h", 1. / 3600, 0}}, false}
 )
 
 // maxText bounds the text of a quantity, in bytes.
@@ -171,9 +202,9 @@ func (d *dimension) read(text string) (float64, error) {
 }
 
 // unit finds a unit without regard to spaces, dots of multiplication and whether the
-// 2 of a square is raised.
+// 2 of a square or the 3 of a cube is raised.
 func (d *dimension) unit(name string) (unit, bool) {
-	name = strings.NewReplacer(" ", "", "\t", "", "·", "", "²", "2", "μ", "µ").Replace(name)
+	name = strings.NewReplacer(" ", "", "\t", "", "·", "", "²", "2", "³", "3", "μ", "µ").Replace(name)
 	for _, u := range d.units {
 		if u.name == name {
 			return u, true

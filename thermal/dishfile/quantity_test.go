@@ -20,7 +20,8 @@ func TestQuantities(t *testing.T) {
 		{Mass("1.2 kg"), 1.2}, {Mass("1 lb 4 oz"), 0.45359237 + 4*0.028349523125}, {Share("62.5 %"), 0.625}, {Share("3 g/100 g"), 0.03},
 		{Pressure("1013.25 hPa"), 101325}, {Coefficient("20 W/(m² K)"), 20}, {Coefficient("20 W/m2K"), 20},
 		{Coefficient("20 W/(m²·K)"), 20}, {Resistance("0.002 m² K/W"), 0.002}, {Permeance("1e-9 kg/(m² s Pa)"), 1e-9},
-		{Coverage("100 g/m²"), 0.1},
+		{Coverage("100 g/m²"), 0.1}, {Power("2 kW"), 2000}, {Power("1800W"), 1800}, {Volume("60 l"), 0.06}, {Volume("2 ft³"), 0.056633693184}, {Volume("0.06 m3"), 0.06},
+		{Difference("20 K"), 20}, {Difference("36 F"), 20}, {Difference("-5 °C"), -5}, {Conductance("4 W/K"), 4}, {Flow("0.5 g/s"), 5e-4}, {Flow("3.6 kg/h"), 1e-3}, {Flow("60 g/min"), 1e-3},
 	} {
 		got, err := c.q.SI()
 		require.NoError(t, err, c.q)
@@ -53,6 +54,7 @@ func TestQuantitiesAsTyped(t *testing.T) {
 		{Share("50%"), 0.5}, {Share("50 %"), 0.5}, {Share("50\u202f%"), 0.5}, {Share("62,5 percent"), 0.625},
 		{Area("600 cm²"), 0.06}, {Area("600cm2"), 0.06}, {Area("600 cm^2"), 0.06}, {Area("0,06 m²"), 0.06},
 		{Pressure("1013 HPA"), 101300}, {Pressure("1,013 bar"), 0}, {Coefficient("20 W/m^2 K"), 20}, {Coverage("½ kg/m²"), 0.5},
+		{Power("2,2 KW"), 2200}, {Volume("60 Litres"), 0.06}, {Volume("60 L"), 0.06}, {Volume("2 ft^3"), 0.056633693184}, {Difference("20 degrees C"), 20}, {Difference("20 °k"), 20},
 	} {
 		got, err := c.q.SI()
 		if c.want == 0 {

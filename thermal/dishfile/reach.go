@@ -2,6 +2,7 @@ package dishfile
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/thawfront/phasechange"
 )
@@ -28,8 +29,19 @@ func (m *met) starts(f *File, stage int) {
 }
 
 // media adds what a stage surrounds the dish with, and what is brushed on.
-func (m *met) media(s *Stage) {
+// appliances that are not right in themselves set no bounds.
+func (m *met) media(s *Stage, amid plants, unknown bool) {
 	add := func(x *Medium) {
+		if x.Kind == inAppliance || x.Kind == onTray {
+			m.damp = true
+			lo, hi := amid[x.Appliance].span(x)
+			if unknown {
+				lo, hi = math.Inf(-1), math.Inf(1)
+			}
+			m.see(lo)
+			m.see(hi)
+			return
+		}
 		m.damp = m.damp || x.Humidity != "" || x.Kind == "steam oven"
 		make := x.maker()
 		for _, t := range x.temps() {
@@ -42,12 +54,8 @@ func (m *met) media(s *Stage) {
 			}
 		}
 	}
-	if s.Medium != nil {
-		add(s.Medium)
-	}
-	for _, p := range s.patches() {
-		x := s.Patches[p]
-		add(&x)
+	for _, x := range s.media() {
+		add(x.Medium)
 	}
 	if s.Brush != nil {
 		m.see(s.Brush.warmth())
@@ -90,6 +98,12 @@ func (m *met) unreachable(r *report, c *Condition, key string) {
 	lo, hi := m.span()
 	if c.Above != "" && si(c.Above) > hi {
 		r.add(below(key, "above"), fmt.Sprintf("%s is never reached: nothing the dish meets is above %.4g C", quote(string(c.Above)), m.hi), "less, or a hotter medium")
+	}
+	if c.FluidAbove != "" && si(c.FluidAbove) > hi {
+		r.add(below(key, "fluid_above"), fmt.Sprintf("%s is never reached: nothing the dish meets is above %.4g C", quote(string(c.FluidAbove)), m.hi), "less, or a hotter medium")
+	}
+	if c.FluidBelow != "" && si(c.FluidBelow) < lo {
+		r.add(below(key, "fluid_below"), fmt.Sprintf("%s is never reached: nothing the dish meets is below %.4g C", quote(string(c.FluidBelow)), m.lo), "more, or a colder medium")
 	}
 	if c.Below != "" && si(c.Below) < lo {
 		r.add(below(key, "below"), fmt.Sprintf("%s is never reached: nothing the dish meets is below %.4g C", quote(string(c.Below)), m.lo), "more, or a colder medium")

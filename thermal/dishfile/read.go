@@ -186,6 +186,9 @@ var tables = map[string]string{
 	"Medium":      `{ kind = "fan oven", temperature = "220 C" }`,
 	"Condition":   `{ time = "35 min" } or { at = "centre", above = "48 C" }`,
 	"Brush":       `{ food = "egg, whole, raw", amount = "60 g/m²" }`,
+	"Appliance":   `{ name = "oven", preset = "domestic fan oven", ready_at = "200 C" }`,
+	"Tray":        `{ material = "carbon steel", thickness = "1 mm", area = "1200 cm²" }`,
+	"Opening":     `{ at = "20 min", for = "30 s" }`,
 	"Served":      `{ from = "50 C", to = "60 C" }`,
 }
 

@@ -64,6 +64,7 @@ func (f *File) Simulate(ctx context.Context, progress func(Progress)) (*Outcome,
 	if out.Report, err = f.judge(out.Runs); err != nil {
 		return out, fmt.Errorf("dishfile: judging: %w", err)
 	}
+	out.Report.Timeline = chain.tell(out.Report.Timeline)
 	return out, nil
 }
 
@@ -73,6 +74,8 @@ type chain struct {
 	runs  []*thermal.Run
 	clock time.Duration            // since its start
 	since map[string]time.Duration // when each layer was put on
+
+	amid []plants // of each run
 }
 
 // simulate makes the run of the next link; the run is nil if it could not begin.
@@ -88,14 +91,28 @@ func (c *chain) simulate(ctx context.Context, l *Link, progress func(Progress)) 
 		dish.Start = start
 	}
 	dish.Layers = c.puts(dish.Layers)
+	schedule := l.Schedule
+	if len(c.file.Appliances) > 0 {
+		schedule = c.around(l)
+	}
 	if progress != nil {
 		settings.Progress = c.watch(l, progress)
 	}
-	run, err := thermal.Simulate(ctx, dish, l.Schedule, &settings)
+	run, err := thermal.Simulate(ctx, dish, schedule, &settings)
 	if run != nil {
 		c.runs, c.clock = append(c.runs, run), c.clock+run.Duration()
 	}
 	return run, err
+}
+
+// around gives the schedule of a link amid the appliances as the run before left them.
+func (c *chain) around(l *Link) thermal.Schedule {
+	amid := c.file.plants()
+	if n := len(c.runs); n > 0 {
+		amid = c.amid[n-1].after(c.runs[n-1])
+	}
+	c.amid = append(c.amid, amid)
+	return c.file.schedule(amid, c.file.Stages[l.Stages[0]:][:len(l.Stages)]) // a link's stages follow each other
 }
 
 // watch calls progress with what a step of the link's run has come to.

@@ -124,12 +124,14 @@ func inOneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 // freeTexts may be any text: titles and names.
 var freeTexts = []string{"File.Title", "File.Note", "Food.Name", "Part.Food", "Layer.Name", "Layer.Food", "Layer.Joins", "Layer.Leaves", "End.Layer",
 	"Stage.Name", "Brush.Food", "Check.Set", "Done.Layer", "Rim.Layer", "Even.Layer", "Graded.Layer", "Juicy.Layer",
+	"Appliance.Name", "Medium.Appliance",
 	"Safety.Layer", "Safety.Stages", "Safety.CookEnds"}
 
 // mostItems bounds lists.
 var mostItems = map[string]int{"File.Layers": geometry.MaxLayers, "Shape.Bottom": geometry.MaxLayers, "Shape.Top": geometry.MaxLayers, "File.Foods": geometry.MaxLayers, "File.Stages": maxStages,
 	"Rise.Points": 1000, "Settings.Watch": 100, "Condition.Any": 100, "Condition.All": 100, "File.Checks": maxChecks, "File.Safety": maxChecks,
-	"Safety.Rules": maxNames, "Safety.Stages": maxNames, "Report.Moments": maxNames, "Report.Places": maxPlaces, "Medium.Course": maxTurns}
+	"Safety.Rules": maxNames, "Safety.Stages": maxNames, "Report.Moments": maxNames, "Report.Places": maxPlaces, "Medium.Course": maxTurns,
+	"File.Appliances": maxAppliances, "Medium.Door": maxOpenings}
 
 // eachOnce are lists in which nothing may be twice.
 var eachOnce = []string{"Graded.Bands", "Report.Charts"}
@@ -154,6 +156,10 @@ func rules() map[string]object {
 	yes := func(key string) object {
 		return object{{"properties", object{{key, object{{"const", true}}}}}, {"required", []string{key}}}
 	}
+	kinds := func(key string, of ...string) object {
+		return object{{"properties", object{{key, object{{"enum", of}}}}}, {"required", []string{key}}}
+	}
+	notBoth := func(keys ...string) object { return object{{"not", object{{"required", keys}}}} }
 	either := func(of ...object) member { return member{"oneOf", of} }
 	var shapes []object
 	for _, k := range shapeKinds {
@@ -167,11 +173,19 @@ func rules() map[string]object {
 			{"properties", append(object{{"mix", object{{"minItems", 1}}}},
 				without("freezing_point", "bound_water", "porosity", "structure", "fat_kind")[0].value.(object)...)}, {"required", []string{"mix"}}})},
 		"RisePoint": {{"required", []string{"ratio"}}, either(given("temperature"), given("time"))},
-		"Medium": {{"required", []string{"kind"}}, {"if", kind(insulated)}, {"then", object{{"maxProperties", 1}}},
-			{"else", object{either(given("temperature"), filled("course"))}},
-			{"allOf", []object{{{"if", kind(custom)}, {"then", given("h")}}}}},
-		"Condition": {either(given("time"), given("above"), given("below"), yes("ice_gone"), given("frozen"), filled("any"), filled("all")),
-			{"dependentSchemas", object{{"at", object{{"anyOf", []object{given("above"), given("below")}}}}}}},
+		"Medium": {{"required", []string{"kind"}}, {"allOf", []object{
+			{{"if", kind(insulated)}, {"then", object{{"maxProperties", 1}}}},
+			{{"if", kind(onTray)}, {"then", append(given("appliance"), member{"maxProperties", 2})}},
+			{{"if", kind(inAppliance)}, {"then", append(append(given("appliance"), either(given("set_point"), yes("off"))),
+				without("temperature", "course", "h", "emissivity", "walls", "humidity")...)}},
+			{{"if", kinds("kind", insulated, onTray, inAppliance)}, {"else", append(object{either(given("temperature"), filled("course"))},
+				without("appliance", "set_point", "off", "door", "fan_off", "steam")...)}},
+			{{"if", kind(custom)}, {"then", given("h")}}}}},
+		"Appliance": {{"required", []string{"name", "preset"}}, {"if", kinds("preset", bathNames()...)}, {"then", without(ofOvens...)}, {"else", without(ofBaths...)},
+			{"allOf", []object{notBoth("start", "ready_at"), notBoth("hysteresis", "band")}}},
+		"Condition": {either(given("time"), given("above"), given("below"), given("fluid_above"), given("fluid_below"), yes("ice_gone"), given("frozen"), filled("any"), filled("all")),
+			{"dependentSchemas", object{{"at", object{{"anyOf", []object{given("above"), given("below")}}}},
+				{"patch", object{{"anyOf", []object{given("fluid_above"), given("fluid_below")}}}}}}},
 		"Check": {either(given("served"), given("done"), given("rim"), given("even"), given("graded"), given("colour"), given("juicy"), given("set"),
 			given("crisp"), given("loss"), given("ready"), yes("thawed"))},
 		"Composition": {},

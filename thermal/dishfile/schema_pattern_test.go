@@ -32,7 +32,8 @@ func (g *generator) pattern(t reflect.Type) (pattern, what string) {
 	case Place:
 		return `^(?:centre|surface|(?:coldest|hottest|mean) of .+|` + spaced(&lengths) + ` deep|surface of (?:` + strings.Join(surfaceWords(), "|") + `)|` + spaced(&lengths) + ` out and ` + spaced(&lengths) + ` up|` + spaced(&shares) + ` into .+)$`, placeWant
 	case quantity:
-		for _, d := range []*dimension{&lengths, &areas, &temperatures, &times, &masses, &shares, &pressures, &coefficients, &resistances, &permeances, &coverages} {
+		for _, d := range []*dimension{&lengths, &areas, &temperatures, &times, &masses, &shares, &pressures, &coefficients, &resistances, &permeances, &coverages,
+			&powers, &volumes, &differences, &conductances, &flows} {
 			if d.what == wanted(v) {
 				return "^" + spaced(d) + "$", d.what
 			}
@@ -53,6 +54,8 @@ func spaced(d *dimension) string {
 			switch r {
 			case '2':
 				letter = "[2²]"
+			case '3':
+				letter = "[3³]"
 			case 'µ':
 				letter = "[µμ]"
 			}
@@ -84,7 +87,7 @@ func TestPatternsAgreeWithQuantities(t *testing.T) {
 	for name, read := range map[string]func(string) error{
 		"Length": reads[Length], "Area": reads[Area], "Temp": reads[Temp], "Time": reads[Time], "Mass": reads[Mass], "Share": reads[Share],
 		"Pressure": reads[Pressure], "Coefficient": reads[Coefficient], "Resistance": reads[Resistance], "Permeance": reads[Permeance],
-		"Coverage": reads[Coverage],
+		"Coverage": reads[Coverage], "Power": reads[Power], "Volume": reads[Volume], "Difference": reads[Difference], "Conductance": reads[Conductance], "Flow": reads[Flow],
 		"Humidity": func(s string) error { _, err := Humidity(s).parse(); return err },
 		"Place":    func(s string) error { _, _, err := Place(s).parse(); return err },
 	} {
@@ -123,7 +126,8 @@ func TestPatternsAgreeWithQuantities(t *testing.T) {
 
 // dimensions are those of the types of quantities.
 var dimensions = map[string]*dimension{"Length": &lengths, "Area": &areas, "Temp": &temperatures, "Time": &times, "Mass": &masses, "Share": &shares,
-	"Pressure": &pressures, "Coefficient": &coefficients, "Resistance": &resistances, "Permeance": &permeances, "Coverage": &coverages}
+	"Pressure": &pressures, "Coefficient": &coefficients, "Resistance": &resistances, "Permeance": &permeances, "Coverage": &coverages,
+	"Power": &powers, "Volume": &volumes, "Difference": &differences, "Conductance": &conductances, "Flow": &flows}
 
 // plainly gives a text with its quantity in plain form. A comma that is in doubt is in no
 // plain form, which the texts of patterns show.

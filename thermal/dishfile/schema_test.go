@@ -122,6 +122,33 @@ start = "4 C"
 joins = "coast"
 leaves = "bag"
 
+[[appliances]]
+name = "oven"
+preset = "domestic fan oven"
+power = "2 kW"
+hysteresis = "15 K"
+offset = "-5 K"
+h = "18 W/(m² K)"
+loss = "4.5 W/K"
+room = "22 C"
+room_humidity = "40 %"
+ready_at = "200 C"
+volume = "45 l"
+still_h = "8 W/(m² K)"
+emissivity = 0.9
+vent = "0.8 g/s"
+door_width = "400 mm"
+door_height = "300 mm"
+tray = { material = "carbon steel", thickness = "1.5 mm", area = "1200 cm²", covered = "500 cm²", contact = "0.003 m² K/W", start = "20 C" }
+
+[[appliances]]
+name = "pot"
+preset = "circulator"
+band = "2 K"
+start = "85 C"
+mass = "10 kg"
+open_surface = "700 cm²"
+
 [[stages]]
 name = "bake"
 medium = { kind = "fan oven", temperature = "200 C", h = "22 W/m2K", emissivity = 0.85, walls = "210 C", humidity = "dew point 40 C" }
@@ -139,6 +166,18 @@ until = { at = "surface", below = "60 C" }
 name = "coast"
 medium = { kind = "still oven", course = [ { time = "0 s", temperature = "80 C" }, { time = "10 min", temperature = "60 C" } ] }
 until = { time = "5 min" }
+
+[[stages]]
+name = "oven"
+medium = { kind = "appliance", appliance = "oven", set_point = "180 C", door = [ { at = "1 min", for = "20 s" } ], fan_off = true, steam = "0.1 g/s" }
+patches = { underside = { kind = "tray", appliance = "oven" } }
+until = { fluid_above = "150 C", patch = "top" }
+limit = "10 min"
+
+[[stages]]
+name = "off"
+medium = { kind = "appliance", appliance = "pot", off = true }
+until = { any = [ { fluid_below = "80 C" }, { time = "5 min" } ] }
 
 [[stages]]
 name = "bag"
@@ -244,13 +283,15 @@ func TestSchemaTakesGoodFiles(t *testing.T) {
 // beyondSchema are the broken files whose fault lies between parts of the file, in the
 // foods or in the size of a quantity, of which a schema knows nothing.
 var beyondSchema = []string{
-	"beyond-the-dish.toml", "composition-sum.toml", "contact-of-no-width.toml", "contact-wider.toml", "cool-steam.toml", "dry-brush.toml",
-	"end-orders.toml", "ends-of-a-whole.toml", "falling-rise.toml", "fine-tolerance.toml", "half-with-bottom.toml", "humid-beyond.toml",
-	"joins-boiling.toml", "joins-inside-a-bar.toml", "joins-inside.toml", "joins-nowhere.toml", "joins-without-start.toml", "leaves-at-once.toml",
-	"leaves-before.toml", "limit-too-early.toml", "many-layers.toml", "negative-thickness.toml", "never-reached-any.toml", "never-reached-wet.toml",
-	"never-reached.toml", "no-start.toml", "not-on-yet.toml", "nothing-on.toml", "odd-cells.toml", "points-outside.toml", "pressure-in-hpa.toml",
-	"rises-in-a-bar.toml", "same-name.toml", "too-many-cells.toml", "too-thick.toml", "unknown-end-layer.toml", "unknown-food.toml",
-	"unknown-layer.toml", "until-outside.toml", "unwrapped-contact.toml", "wrong-patch.toml",
+	"bath-with-fan.toml", "beyond-power.toml", "beyond-the-dish.toml", "composition-sum.toml", "contact-of-no-width.toml", "contact-wider.toml",
+	"cool-steam.toml", "door-overlaps.toml", "dry-brush.toml", "end-orders.toml", "ends-of-a-whole.toml", "falling-rise.toml", "fine-tolerance.toml",
+	"half-with-bottom.toml", "humid-beyond.toml", "joins-boiling.toml", "joins-inside-a-bar.toml", "joins-inside.toml", "joins-nowhere.toml",
+	"joins-without-start.toml", "leaves-at-once.toml", "leaves-before.toml", "limit-too-early.toml", "many-layers.toml", "negative-thickness.toml",
+	"never-reached-any.toml", "never-reached-wet.toml", "never-reached.toml", "never-so-hot.toml", "no-start.toml", "no-tray.toml", "not-on-yet.toml",
+	"nothing-on.toml", "odd-appliance.toml", "odd-cells.toml", "points-outside.toml", "pressure-in-hpa.toml", "ready-beyond-power.toml",
+	"reversed-hysteresis.toml", "rises-in-a-bar.toml", "same-name.toml", "too-many-cells.toml", "too-thick.toml", "two-settings.toml",
+	"unknown-appliance.toml", "unknown-end-layer.toml", "unknown-food.toml", "unknown-layer.toml", "until-outside.toml", "unwrapped-contact.toml",
+	"wrong-patch.toml",
 }
 
 // TestSchemaRefusesBrokenFiles but for those listed, and those that are no TOML.

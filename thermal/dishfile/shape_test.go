@@ -196,9 +196,9 @@ func TestPlaneCellsAreBounded(t *testing.T) {
 	}
 }
 
-// TestNothingIsRefusedOnTheWay: random chains in two dimensions that pass Check, layers
+// TestPlaneChainsRun: random chains in two dimensions that pass Check, layers
 // joining and leaving anywhere, run to their end.
-func TestNothingIsRefusedOnTheWay(t *testing.T) {
+func TestPlaneChainsRun(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 5))
 	pick := func(of ...string) string { return of[rng.IntN(len(of))] }
 	ran, parts := 0, 0

@@ -19,6 +19,7 @@ func (f *File) checkStages(r *report, foods pantry) {
 		r.add("stages", fmt.Sprintf("%d stages", n), fmt.Sprintf("at most %d", maxStages))
 		return
 	}
+	amid := f.plants()
 	met := met{lo: math.Inf(1), hi: math.Inf(-1), pressure: f.pressure(), moist: f.moist()}
 	for i := range f.Stages {
 		s, key := &f.Stages[i], item("stages", i)
@@ -33,10 +34,11 @@ func (f *File) checkStages(r *report, foods pantry) {
 			f.checkPatch(r, p, k)
 			f.checkMedium(r, &m, k)
 		}
+		f.checkSets(r, s, key, amid)
 		if s.Brush != nil {
 			f.checkBrush(r, s.Brush, below(key, "brush"), foods)
 		}
-		met.media(s)
+		met.media(s, amid, r.has("appliances"))
 		until := below(key, "until")
 		if s.Until == nil {
 			r.need(until, conditionWant)
@@ -85,6 +87,14 @@ func (f *File) pressure() float64 {
 func (f *File) checkMedium(r *report, m *Medium, key string) {
 	if kinds := choices()["Medium.Kind"]; !slices.Contains(kinds, m.Kind) {
 		r.oneOf(below(key, "kind"), m.Kind, strings.Join(kinds, ", "), kinds)
+		return
+	}
+	switch {
+	case m.Kind == inAppliance || m.Kind == onTray:
+		f.checkSetting(r, m, key)
+		return
+	case m.set():
+		r.add(key, "a medium of kind "+quote(m.Kind)+" has no appliance, set_point, off, door, fan_off or steam", "none of them, or kind = \"appliance\"")
 		return
 	}
 	if m.Kind == insulated {
@@ -150,14 +160,14 @@ func (f *File) checkPatch(r *report, name, key string) {
 	}
 }
 
-const conditionWant = "exactly one of time, above, below, ice_gone, frozen, any, all"
+const conditionWant = "exactly one of time, above, below, fluid_above, fluid_below, ice_gone, frozen, any, all"
 
 func (f *File) checkCondition(r *report, c *Condition, key string, depth int) {
 	if depth > maxDepth {
 		return // values has reported it
 	}
 	n := 0
-	for _, given := range []bool{c.Time != "", c.Above != "", c.Below != "", c.IceGone, c.Frozen != "", len(c.Any) > 0, len(c.All) > 0} {
+	for _, given := range []bool{c.Time != "", c.Above != "", c.Below != "", c.FluidAbove != "", c.FluidBelow != "", c.IceGone, c.Frozen != "", len(c.Any) > 0, len(c.All) > 0} {
 		if given {
 			n++
 		}
@@ -167,6 +177,12 @@ func (f *File) checkCondition(r *report, c *Condition, key string, depth int) {
 	}
 	if c.At != "" && c.Above == "" && c.Below == "" && !r.has(key) {
 		r.add(below(key, "at"), "a place without above or below", "above or below beside it")
+	}
+	if c.Patch != "" {
+		if c.FluidAbove == "" && c.FluidBelow == "" && !r.has(key) {
+			r.add(below(key, "patch"), "a patch without fluid_above or fluid_below", "one of them beside it, or at for a place in the dish")
+		}
+		f.checkPatch(r, c.Patch, below(key, "patch"))
 	}
 	if _, layer, err := c.At.parse(); err == nil && layer != "" {
 		if !f.hasLayer(layer) {

@@ -2,6 +2,7 @@ package dishfile
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -16,8 +17,8 @@ func (d *dimension) plain(text string) string {
 	text = signApart.ReplaceAllString(text, "$1")
 	text = figures.ReplaceAllStringFunc(text, plainComma)
 	text = bareDot.ReplaceAllString(text, "${1}0.$2")
-	text = raisedTwo.ReplaceAllString(text, "${1}2")
-	if d == &temperatures {
+	text = raised.ReplaceAllString(text, "$1$2")
+	if d == &temperatures || d == &differences {
 		text = degrees.ReplaceAllString(text, "$1$2")
 	}
 	if d.simple() {
@@ -79,7 +80,7 @@ var (
 	oneComma    = regexp.MustCompile(`^([0-9]+),([0-9]+)$`)
 	thousands   = regexp.MustCompile(`^[1-9][0-9]{0,2},[0-9]{3}$`)
 	bareDot     = regexp.MustCompile(`(^|[\s+-])\.([0-9])`)
-	raisedTwo   = regexp.MustCompile(`(\pL)\^2`)
+	raised      = regexp.MustCompile(`(\pL)\^([23])`)
 	degrees     = regexp.MustCompile(`(?i)(^|[^\pL])(?:(?:°|degrees?|deg\.?)\s*)+(c|f|k|celsius|centigrade|fahrenheit|kelvin)$`)
 	letterRun   = regexp.MustCompile(`\pL+`)
 	hoursAnd    = regexp.MustCompile(`^(.*[0-9]\s*(?:h|hours?))\s*([0-5]?[0-9])$`)
@@ -120,12 +121,13 @@ var spellings = map[string]string{
 	"foot": "ft", "feet": "ft", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
 	"centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm", "metre": "m", "metres": "m", "meter": "m", "meters": "m",
 	"celsius": "C", "centigrade": "C", "fahrenheit": "F", "kelvin": "K", "percent": "%", "pct": "%",
+	"watt": "W", "watts": "W", "litre": "l", "litres": "l", "liter": "l", "liters": "l",
 	"pascal": "Pa", "pascals": "Pa", "millibar": "mbar", "millibars": "mbar",
 }
 
 // simple says that no unit is made of others: a word is then a unit, in any case.
 func (d *dimension) simple() bool {
-	return d.compound || d == &temperatures || d == &pressures || d == &shares
+	return d.compound || slices.Contains([]*dimension{&temperatures, &differences, &pressures, &shares, &powers, &volumes}, d)
 }
 
 // plainWord is the listed name of the unit that a word is. The capital of a millipascal

@@ -15,6 +15,7 @@ var choices = sync.OnceValue(func() map[string][]string {
 	for _, k := range mediumKinds {
 		media = append(media, k.name)
 	}
+	media = append(media, inAppliance, onTray)
 	for _, of := range scales {
 		for _, s := range slices.Concat(of.own, of.more) {
 			grades = append(grades, s.Name)
@@ -34,6 +35,9 @@ var choices = sync.OnceValue(func() map[string][]string {
 		"Stage.Patches":     surfaceWords(),
 		"Brush.Patch":       surfaceWords(),
 		"Medium.Kind":       media,
+		"Condition.Patch":   surfaceWords(),
+		"Appliance.Preset":  presetNames(),
+		"Tray.Material":     trayNames(),
 		"Settings.Grading":  {"graded", "uniform"},
 		"Settings.IceCurve": iceCurves(),
 		"Safety.Food":       foodWords[1:],

@@ -39,11 +39,11 @@ func (c *checker) within(field string, v, low, high float64, openBelow bool, uni
 	if v >= low && v <= high && !(openBelow && v == low) && !math.IsInf(v, 0) {
 		return true
 	}
-	from := fmt.Sprintf("%g", low)
+	from := fmt.Sprintf("%.6g", low)
 	if openBelow {
 		from = "over " + from
 	}
-	c.add(field, v, fmt.Sprintf("%s to %g%s", from, high, unit))
+	c.add(field, v, fmt.Sprintf("%s to %.6g%s", from, high, unit))
 	return false
 }
 
