@@ -56,6 +56,9 @@ func wildAppliance(r *rand.Rand, name string) Appliance {
 // What Check lets pass runs to its end or into a stage's limit, whatever the appliances
 // are; nothing is refused on the way.
 func TestApplianceFilesRun(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many runs")
+	}
 	r := rand.New(rand.NewPCG(11, 5))
 	ran, refused := 0, 0
 	for i := range 400 {

@@ -201,10 +201,13 @@ func (d *dimension) read(text string) (float64, error) {
 	return sum, nil
 }
 
+// closedUp is a unit without what makes no difference.
+var closedUp = strings.NewReplacer(" ", "", "\t", "", "·", "", "²", "2", "³", "3", "μ", "µ")
+
 // unit finds a unit without regard to spaces, dots of multiplication and whether the
 // 2 of a square or the 3 of a cube is raised.
 func (d *dimension) unit(name string) (unit, bool) {
-	name = strings.NewReplacer(" ", "", "\t", "", "·", "", "²", "2", "³", "3", "μ", "µ").Replace(name)
+	name = closedUp.Replace(name)
 	for _, u := range d.units {
 		if u.name == name {
 			return u, true

@@ -77,6 +77,9 @@ func spaced(d *dimension) string {
 // TestPatternsAgreeWithQuantities on many texts, right and nearly right: what Read takes
 // is in its plain form what the schema takes.
 func TestPatternsAgreeWithQuantities(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many texts")
+	}
 	var document struct {
 		Defs map[string]struct {
 			Pattern  string

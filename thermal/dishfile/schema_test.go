@@ -328,6 +328,9 @@ func TestSchemaRefusesBrokenFiles(t *testing.T) {
 // the schema refuses Read must refuse, and Read must not refuse for keys, types or what
 // is missing in a table what the schema takes.
 func TestSchemaAgreesWithRead(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many files")
+	}
 	s := compiled(t)
 	refused, taken := 0, 0
 	for name, document := range inJSON(t) {

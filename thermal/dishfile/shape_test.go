@@ -61,6 +61,9 @@ func meshOf(t *testing.T, f *File, cells int) *geometry.Mesh {
 // TestPointsAreInTheDish where package geometry finds them, and parts of the surface are
 // those that the mesh has.
 func TestPointsAreInTheDish(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many meshes")
+	}
 	rng := rand.New(rand.NewPCG(3, 3))
 	for _, shape := range planes {
 		f := parsed(t, inPlane(shape, ""))
@@ -199,6 +202,9 @@ func TestPlaneCellsAreBounded(t *testing.T) {
 // TestPlaneChainsRun: random chains in two dimensions that pass Check, layers
 // joining and leaving anywhere, run to their end.
 func TestPlaneChainsRun(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many runs")
+	}
 	rng := rand.New(rand.NewPCG(11, 5))
 	pick := func(of ...string) string { return of[rng.IntN(len(of))] }
 	ran, parts := 0, 0
