@@ -2,6 +2,7 @@ package verdict
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"example.com/thawfront/thermal"
@@ -53,6 +54,7 @@ func (s *subject) outcome() End {
 	for _, l := range s.layers {
 		x := Layer{Name: l.Name, Coldest: l.Coldest, Mean: l.Mean, Hottest: l.Hottest, Water: l.Water, Ice: l.Ice, Gained: l.Water - s.rawWater(l.Name)}
 		x.Peak, _ = grid.Read(thermal.HottestOf(l.Name), peaks)
+		x.Peak = math.Max(x.Peak, x.Hottest) // which counts the dish's surface
 		x.Least, _ = grid.Read(thermal.ColdestOf(l.Name), peaks)
 		e.Layers = append(e.Layers, x)
 	}

@@ -74,7 +74,7 @@ type Layer struct {
 	Coldest float64 `json:"coldest_C"`    // [°C]
 	Mean    float64 `json:"mean_C"`       // [°C]
 	Hottest float64 `json:"hottest_C"`    // [°C]
-	Peak    float64 `json:"peak_C"`       // [°C] the hottest any of it has ever been, by cells
+	Peak    float64 `json:"peak_C"`       // [°C] the hottest any of it has ever been, by cells and, at the end, its surface
 	Least   float64 `json:"least_peak_C"` // [°C] the hottest that the least heated of it has ever been
 	Water   float64 `json:"water_kg"`     // [kg]
 	Gained  float64 `json:"gained_kg"`    // [kg] of water since the layer came into the chain
