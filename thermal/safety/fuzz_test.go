@@ -23,6 +23,7 @@ func FuzzCheck(f *testing.F) {
 	f.Add(seed(5, 5, 4, 4), uint8(200), uint8(1))
 	f.Add(seed(0, 54.4, 6720, 54.4), uint8(Roast), uint8(Beef))
 	f.Add(seed(-1e9, -273.15, 1e9, 1000), uint8(Fish), uint8(1))
+	f.Add(seed(0, 0, 1e-312, 0, 2e-312, 5e-324), uint8(Fish), uint8(0))
 	rules := Rules()
 	f.Fuzz(func(t *testing.T, data []byte, food, animal uint8) {
 		h := History{Place: "fuzz", Surface: food%2 == 0}

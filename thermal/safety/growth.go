@@ -107,7 +107,7 @@ func (g *Growth) grown(p piece) float64 {
 	}
 	from, to := math.Max(cold, g.Lowest), math.Min(hot, g.Highest)
 	dt *= (to - from) / (hot - cold)
-	panels := math.Ceil((to - from) / panel)
+	panels := math.Max(1, math.Ceil((to-from)/panel)) // half of the least number is none
 	half := (to - from) / panels / 2
 	sum := 0.0
 	for i := range int(panels) {
