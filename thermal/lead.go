@@ -2,9 +2,9 @@ package thermal
 
 import "math"
 
-// mostLeads is how often guesses are led before a stage's first factorisation. A second
-// time follows where a front of melting passes two cells in one step; a third brings
-// nothing more.
+// mostLeads is how often guesses are led in a stage of a step, mostly before the first
+// factorisation. A second time follows where a front of melting passes two cells in one
+// step; a third brings nothing more.
 const mostLeads = 2
 
 // lead takes cells over their freezing or boiling point in the guess u, if their balance
@@ -33,7 +33,7 @@ func (p *stepper) lead(u []float64, d float64) (moved bool) {
 		slope, anchor, was, v := s.dT[i], &s.anchors[i], u[i], s.volume[i]
 		held := -d*s.diag[i] - given[i] // by energy
 		du := r / (v + held)
-		if slope <= 0 || du < negligible && du > -negligible {
+		if slope <= 0 || !(math.Abs(du) >= negligible) {
 			continue
 		}
 		kink := anchor.FreezingEnergy()
