@@ -59,11 +59,7 @@ func (c *compiledStage) join(surface int, control Control, port int) error {
 	if err := bodyFaults(c.place, control, port); err != nil {
 		return err
 	}
-	for i := range c.parts {
-		p := &c.parts[i]
-		if p.control.Body() != control.Body() {
-			continue
-		}
+	if p := c.part(control.Body()); p != nil {
 		if !reflect.DeepEqual(p.control, control) {
 			return &InputError{Place: c.place, Field: "media", Value: "two settings of one body", Want: "one setting of a body in a stage"}
 		}
@@ -71,6 +67,16 @@ func (c *compiledStage) join(surface int, control Control, port int) error {
 		return nil
 	}
 	c.parts = append(c.parts, activePart{control, []int{surface}, []int{port}})
+	return nil
+}
+
+// part is how the stage meets a body, nil if it does not.
+func (c *compiledStage) part(body any) *activePart {
+	for i := range c.parts {
+		if c.parts[i].control.Body() == body {
+			return &c.parts[i]
+		}
+	}
 	return nil
 }
 

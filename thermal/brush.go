@@ -1,6 +1,7 @@
 package thermal
 
 import (
+	"cmp"
 	"math"
 	"time"
 
@@ -53,12 +54,12 @@ func (b *Brush) faults(place string, m *model) []error {
 	return faults
 }
 
+// outermost is the part of the surface that is meant where none is named.
+func outermost(m *geometry.Mesh) geometry.Patch { return m.Surfaces[len(m.Surfaces)-1].Patch }
+
 // surfaces are those to brush, by index.
 func (b *Brush) surfaces(m *geometry.Mesh) (of []int) {
-	patch := b.Patch
-	if patch == "" {
-		patch = m.Surfaces[len(m.Surfaces)-1].Patch
-	}
+	patch := cmp.Or(b.Patch, outermost(m))
 	for i, s := range m.Surfaces {
 		if s.Patch == patch {
 			of = append(of, i)

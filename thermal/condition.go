@@ -1,6 +1,7 @@
 package thermal
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -73,8 +74,8 @@ func (c threshold) check(place string, k *model) []error {
 }
 
 // FluidAbove is met when the fluid that a part of the surface meets, the air of an oven
-// say, has reached t [°C] or more. An oven with a thermostat of a Band holds its air
-// short of the set point by a share of that.
+// say, has reached t [°C] or more; "" is the outermost part, as of a Brush. An oven with a
+// thermostat of a Band holds its air short of the set point by a share of that.
 func FluidAbove(p geometry.Patch, t float64) Condition { return fluid{p, t, 1} }
 
 // FluidBelow is met when the fluid that a part of the surface meets has fallen to t [°C]
@@ -88,12 +89,16 @@ type fluid struct {
 }
 
 func (c fluid) String() string {
-	return fmt.Sprintf("the fluid at the %s is %s %.4g °C", c.patch, aboveOrBelow(c.sign), c.t)
+	where := "around the dish"
+	if c.patch != "" {
+		where = "at the " + string(c.patch)
+	}
+	return fmt.Sprintf("the fluid %s is %s %.4g °C", where, aboveOrBelow(c.sign), c.t)
 }
 func (c fluid) margin(s *State) float64                  { return c.sign * (s.fluid(c.patch) - c.t) }
 func (c fluid) times(to []time.Duration) []time.Duration { return to }
 func (c fluid) check(place string, k *model) []error {
-	return threshold{SkinOf(c.patch), c.t, c.sign}.check(place, k)
+	return threshold{SkinOf(cmp.Or(c.patch, outermost(k.mesh))), c.t, c.sign}.check(place, k)
 }
 
 func aboveOrBelow(sign float64) string {

@@ -36,9 +36,10 @@ func TestFluidConditions(t *testing.T) {
 func TestLimitSaysWhatWasReached(t *testing.T) {
 	for says, until := range map[string]Condition{
 		`stage 1 ("preheat"): not reached within 10m0s: the fluid at the outside is above 100 °C (at 80 °C, short by 20)`: FluidAbove(geometry.Outside, 100),
+		"the fluid around the dish is above 100 °C (at 80 °C, short by 20)":                                               FluidAbove("", 100),
 		"the fluid at the outside is below 10 °C (at 80 °C, short by 70)":                                                 FluidBelow(geometry.Outside, 10),
-		"(at 80 °C, 80 °C, short by 20)": All(FluidAbove(geometry.Outside, 100), FluidAbove(geometry.Outside, 90), When("so", func(*State) float64 { return 1 })),
-		"so (short by 1)":                When("so", func(*State) float64 { return -1 }),
+		"(at 80 °C, 80 °C, short by 20)":                                                                                  All(FluidAbove(geometry.Outside, 100), FluidAbove(geometry.Outside, 90), When("so", func(*State) float64 { return 1 })),
+		"so (short by 1)":                                                                                                 When("so", func(*State) float64 { return -1 }),
 	} {
 		_, err := Simulate(t.Context(), bodyDish(), Schedule{{Name: "preheat", Medium: ramp, Until: until, Limit: 10 * time.Minute}}, nil)
 		var limit *StageLimitError

@@ -139,11 +139,9 @@ func (r *Run) inputOfMedium(m Medium, stage int, lasted float64, place string, f
 	}
 	*functions = append(*functions, place)
 	control, port, active := controlOf(inner)
-	if active && stage < len(r.stages) { // as the run has kept it
-		for _, p := range r.stages[stage].parts {
-			if p.control.Body() == control.Body() {
-				control = p.control
-			}
+	if active && stage < len(r.stages) {
+		if p := r.stages[stage].part(control.Body()); p != nil {
+			control = p.control // as the run has kept it
 		}
 	}
 	for i := range jsonSamples + 1 {
@@ -184,7 +182,10 @@ func inputOfCondition(c Condition, place string, functions *[]string) conditionI
 		out.Place, out.Temperature = &p, &c.t
 	case fluid:
 		out.Kind = "fluid " + aboveOrBelow(c.sign)
-		out.Place, out.Temperature = &placeInput{Kind: placeWords[patch], Patch: string(c.patch)}, &c.t
+		out.Temperature = &c.t
+		if c.patch != "" {
+			out.Place = &placeInput{Kind: placeWords[patch], Patch: string(c.patch)}
+		}
 	case iceGone:
 		out.Kind = "ice gone"
 	case frozen:

@@ -1,6 +1,7 @@
 package thermal
 
 import (
+	"cmp"
 	"math"
 	"time"
 
@@ -123,9 +124,10 @@ func (s *State) onPatch(p geometry.Patch) float64 {
 	return sum / area
 }
 
-// fluid is the temperature [°C] of what a part of the surface meets; NaN if there is no
-// such part.
+// fluid is the temperature [°C] of what a part of the surface meets, "" being the
+// outermost; NaN if there is no such part.
 func (s *State) fluid(p geometry.Patch) float64 {
+	p = cmp.Or(p, outermost(s.mesh))
 	for i := range s.mesh.Surfaces {
 		if s.mesh.Surfaces[i].Patch == p {
 			return s.fluids[i]

@@ -86,8 +86,8 @@ func (w *wet) setWeights(weight []float64, tolerance float64) {
 // melting or boiling begins or ends, where the system's slopes jump.
 func (w *wet) crossed(x, update []float64) bool {
 	const (
-		negligible = 1e-4 // [K]
-		little     = 20   // [Pa]
+		still  = 1e-4 // [K]
+		little = 20   // [Pa]
 	)
 	n := w.n
 	for i := range w.cells {
@@ -98,7 +98,7 @@ func (w *wet) crossed(x, update []float64) bool {
 		if c.P+p > c.vents != (c.P > c.vents) && math.Abs(p) > little {
 			return true
 		}
-		if math.Abs(t) < negligible && math.Abs(du) < 350 {
+		if math.Abs(t) < still && math.Abs(du) < negligible {
 			continue
 		}
 		switch {

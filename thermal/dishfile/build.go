@@ -1,8 +1,6 @@
 package dishfile
 
 import (
-	"cmp"
-	"slices"
 	"time"
 
 	"example.com/thawfront/geometry"
@@ -40,11 +38,11 @@ func (s *Rise) build() *thermal.Rise {
 
 // schedule gives some stages of a checked file amid its appliances.
 func (f *File) schedule(amid plants, stages []Stage) (out thermal.Schedule) {
-	foods, outermost := f.checkFoods(&report{}), f.outermostPatch()
+	foods := f.checkFoods(&report{})
 	for i := range stages {
 		s := &stages[i]
 		sets := amid.sets(s)
-		stage := thermal.Stage{Name: s.Name, Medium: s.Medium.meets(sets), Until: s.Until.build(outermost), Limit: duration(s.Limit)}
+		stage := thermal.Stage{Name: s.Name, Medium: s.Medium.meets(sets), Until: s.Until.build(), Limit: duration(s.Limit)}
 		for _, p := range s.patches() {
 			if stage.Patches == nil {
 				stage.Patches = map[geometry.Patch]thermal.Medium{}
@@ -60,15 +58,6 @@ func (f *File) schedule(amid plants, stages []Stage) (out thermal.Schedule) {
 	return out
 }
 
-// outermostPatch is the part of the surface at which fluids are looked at by default.
-func (f *File) outermostPatch() geometry.Patch {
-	of := f.Shape.patches()
-	if slices.Contains(of, geometry.Top) {
-		return geometry.Top
-	}
-	return of[0]
-}
-
 // warmth is the temperature [°C] of what is brushed on.
 func (b *Brush) warmth() float64 {
 	if b.Temperature == "" {
@@ -79,8 +68,7 @@ func (b *Brush) warmth() float64 {
 
 func duration(t Time) time.Duration { return thermal.Hours(si(t) / 3600) }
 
-// build makes the condition; of a fluid it is that at a patch, outermost if none is named.
-func (c *Condition) build(outermost geometry.Patch) thermal.Condition {
+func (c *Condition) build() thermal.Condition {
 	at, _, _ := c.At.parse()
 	switch {
 	case c.Time != "":
@@ -90,23 +78,23 @@ func (c *Condition) build(outermost geometry.Patch) thermal.Condition {
 	case c.Below != "":
 		return thermal.Below(at, si(c.Below))
 	case c.FluidAbove != "":
-		return thermal.FluidAbove(cmp.Or(geometry.Patch(c.Patch), outermost), si(c.FluidAbove))
+		return thermal.FluidAbove(geometry.Patch(c.Patch), si(c.FluidAbove))
 	case c.FluidBelow != "":
-		return thermal.FluidBelow(cmp.Or(geometry.Patch(c.Patch), outermost), si(c.FluidBelow))
+		return thermal.FluidBelow(geometry.Patch(c.Patch), si(c.FluidBelow))
 	case c.IceGone:
 		return thermal.IceGone()
 	case c.Frozen != "":
 		return thermal.Frozen(si(c.Frozen))
 	case len(c.Any) > 0:
-		return thermal.Any(buildAll(c.Any, outermost)...)
+		return thermal.Any(buildAll(c.Any)...)
 	}
-	return thermal.All(buildAll(c.All, outermost)...)
+	return thermal.All(buildAll(c.All)...)
 }
 
-func buildAll(of []Condition, outermost geometry.Patch) []thermal.Condition {
+func buildAll(of []Condition) []thermal.Condition {
 	var out []thermal.Condition
 	for i := range of {
-		out = append(out, of[i].build(outermost))
+		out = append(out, of[i].build())
 	}
 	return out
 }

@@ -56,7 +56,7 @@ func (f *File) links() (out []Link) {
 		if f.Settings != nil {
 			for j := range f.Settings.Watch {
 				if c := &f.Settings.Watch[j]; f.astray(c, on) == "" {
-					link.Settings.Watch = append(link.Settings.Watch, c.build(f.outermostPatch()))
+					link.Settings.Watch = append(link.Settings.Watch, c.build())
 				}
 			}
 		}

@@ -235,6 +235,9 @@ func (c *Condition) longest() float64 {
 	return t
 }
 
+// outermostSurface is the part of the surface that is meant where none is named.
+const outermostSurface = "the outermost surface, of a slab, roll section, bar or tray its top"
+
 // defaults are what stands for fields that are not given, but for those that follow from
 // other things. Where nothing stands for a field it has no entry.
 var defaults = map[string]string{
@@ -267,11 +270,11 @@ var defaults = map[string]string{
 	"Stage.Patches":            "none: the medium is all around",
 	"Stage.Brush":              "nothing",
 	"Condition.At":             "centre",
-	"Condition.Patch":          "the outermost surface, of a slab its top",
+	"Condition.Patch":          outermostSurface,
 	"Tray.Contact":             digits6(trayContact) + " m² K/W: a guess, from 500 W/(m² K) between bare metal and food",
 	"Tray.Start":               "the temperature of the appliance's room",
 	"Brush.Temperature":        "20 °C",
-	"Brush.Patch":              "the outermost surface, of a slab, roll section, bar or tray its top",
+	"Brush.Patch":              outermostSurface,
 	"Served.At":                "centre",
 	"Done.Share":               "100 %",
 	"Graded.Share":             "100 %",

@@ -131,7 +131,7 @@ type Condition struct {
 	Below      Temp        `toml:"below,omitempty" json:"below,omitempty" in:"-200,1000"`
 	FluidAbove Temp        `toml:"fluid_above,omitempty" json:"fluid_above,omitempty" in:"-200,1000"` // of what the dish meets: the air of an oven, the water of a bath
 	FluidBelow Temp        `toml:"fluid_below,omitempty" json:"fluid_below,omitempty" in:"-200,1000"`
-	Patch      string      `toml:"patch,omitempty" json:"patch,omitempty"` // with fluid_above or fluid_below; default: the outermost, the top of a slab
+	Patch      string      `toml:"patch,omitempty" json:"patch,omitempty"` // with fluid_above or fluid_below; default: the outermost, the top of a slab, roll section, bar or tray
 	IceGone    bool        `toml:"ice_gone,omitempty" json:"ice_gone,omitempty"`
 	Frozen     Share       `toml:"frozen,omitempty" json:"frozen,omitempty" in:"1e-6,1"` // of the water that can freeze
 	Any        []Condition `toml:"any,omitempty,inline" json:"any,omitempty"`
