@@ -54,20 +54,15 @@ func (c *command) leftOut(d *dish, o *dishfile.Outcome) (why []string) {
 		return nil
 	case end == 0:
 		return []string{"pictures (" + strings.Join(d.charts(), ", ") + "): no time passed in the dish that they could show"}
-	case !slices.Contains(d.charts(), "profiles") || d.file.Report == nil:
+	case !slices.Contains(d.charts(), "profiles"):
 		return nil
 	}
-	var beyond []string
-	for _, m := range d.file.Report.Moments {
-		if seconds(si(m)) > seconds(end) {
-			beyond = append(beyond, string(m))
-		}
-	}
+	drawn, beyond := d.moments(o)
 	if beyond == nil {
 		return nil
 	}
 	text := fmt.Sprintf("profiles at %s: the dish came to %s only", strings.Join(beyond, ", "), hoursMinutesSeconds(end))
-	if len(beyond) == len(d.file.Report.Moments) {
+	if drawn == nil {
 		text += "; five even moments are drawn instead"
 	}
 	return []string{text}
@@ -214,7 +209,8 @@ func (c *command) picture(w io.Writer, name string, d *dish, o *dishfile.Outcome
 	case "activity section":
 		drawn, err = chart.Section(o.Runs, chart.WaterActivity, look)
 	case "profiles":
-		drawn, err = chart.Profiles(o.Runs, chart.Temperature, d.moments(o), look)
+		moments, _ := d.moments(o)
+		drawn, err = chart.Profiles(o.Runs, chart.Temperature, moments, look)
 	default:
 		err = fmt.Errorf("unknown chart %q", name)
 	}
@@ -224,10 +220,10 @@ func (c *command) picture(w io.Writer, name string, d *dish, o *dishfile.Outcome
 	return drawn.Write(w, c.pictures)
 }
 
-// moments are those of the profiles that the runs came to.
-func (d *dish) moments(o *dishfile.Outcome) (out []time.Duration) {
+// moments are those of the profiles that the runs came to, and as written those beyond.
+func (d *dish) moments(o *dishfile.Outcome) (out []time.Duration, beyond []string) {
 	if d.file.Report == nil {
-		return nil
+		return nil, nil
 	}
 	var end time.Duration
 	for _, run := range o.Runs {
@@ -236,7 +232,9 @@ func (d *dish) moments(o *dishfile.Outcome) (out []time.Duration) {
 	for _, m := range d.file.Report.Moments {
 		if t := seconds(si(m)); t <= end {
 			out = append(out, t)
+		} else {
+			beyond = append(beyond, string(m))
 		}
 	}
-	return out
+	return out, beyond
 }

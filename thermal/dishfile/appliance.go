@@ -84,14 +84,6 @@ type trayMaterial struct {
 var trayMaterials = []trayMaterial{{"aluminium", oven.Aluminium}, {"dark aluminium", oven.DarkAluminium}, {"carbon steel", oven.CarbonSteel}, {"stainless steel", oven.StainlessSteel},
 	{"cast iron", oven.CastIron}, {"stone", oven.Stone}, {"glass", oven.Glass}}
 
-// names are those of things of a list.
-func names[T any](of []T, name func(T) string) (out []string) {
-	for _, x := range of {
-		out = append(out, name(x))
-	}
-	return out
-}
-
 func trayNames() []string {
 	return names(trayMaterials, func(m trayMaterial) string { return m.name })
 }
@@ -228,7 +220,7 @@ func (x *Tray) build(f *File, room float64) *oven.Tray {
 
 // slabArea is that of a face of a slab [m²]; 0 of other shapes.
 func (f *File) slabArea() float64 {
-	if f.Shape == nil || f.Shape.Kind != "slab" {
+	if f.Shape == nil || f.Shape.Kind != slab {
 		return 0
 	}
 	area := 1.0

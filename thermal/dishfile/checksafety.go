@@ -71,12 +71,7 @@ func (f *File) stageNames() (names []string) {
 }
 
 func ruleNames() []string {
-	rules := safety.Rules()
-	names := make([]string, len(rules))
-	for i := range rules {
-		names[i] = rules[i].Name
-	}
-	return names
+	return names(safety.Rules(), func(x safety.Rule) string { return x.Name })
 }
 
 // rulesLike lists the steps and the rules whose names come near.

@@ -20,9 +20,11 @@ func (p Place) depth() (x float64, ok bool) {
 // patch is the part of the surface that a place is.
 func (p Place) patch() (name string, ok bool) {
 	name, ok = cutPrefix(strings.TrimSpace(string(p)), "surface of ")
-	words := surfaceWords()
-	name = listed(strings.TrimSpace(name), words)
-	return name, ok && slices.Contains(words, name)
+	if !ok {
+		return "", false
+	}
+	name = listed(strings.TrimSpace(name), surfaceWords())
+	return name, slices.Contains(surfaceWords(), name)
 }
 
 var outAndUp = regexp.MustCompile(`(?is)^(.+) out and (.+) up$`)

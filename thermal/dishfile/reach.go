@@ -96,20 +96,25 @@ func coldestWet(lo, pressure float64) float64 {
 // would last until its limit.
 func (m *met) unreachable(r *report, c *Condition, key string) {
 	lo, hi := m.span()
-	if c.Above != "" && si(c.Above) > hi {
-		r.add(below(key, "above"), fmt.Sprintf("%s is never reached: nothing the dish meets is above %.4g C", quote(string(c.Above)), m.hi), "less, or a hotter medium")
+	never := func(field string, asked any, side string, t float64, want string) {
+		r.add(below(key, field), fmt.Sprintf("%s is never reached: nothing the dish meets is %s %.4g C", quote(fmt.Sprint(asked)), side, t), want)
 	}
-	if c.FluidAbove != "" && si(c.FluidAbove) > hi {
-		r.add(below(key, "fluid_above"), fmt.Sprintf("%s is never reached: nothing the dish meets is above %.4g C", quote(string(c.FluidAbove)), m.hi), "less, or a hotter medium")
+	hotter := func(field string, t Temp) {
+		if t != "" && si(t) > hi {
+			never(field, t, "above", m.hi, "less, or a hotter medium")
+		}
 	}
-	if c.FluidBelow != "" && si(c.FluidBelow) < lo {
-		r.add(below(key, "fluid_below"), fmt.Sprintf("%s is never reached: nothing the dish meets is below %.4g C", quote(string(c.FluidBelow)), m.lo), "more, or a colder medium")
+	colder := func(field string, t Temp) {
+		if t != "" && si(t) < lo {
+			never(field, t, "below", m.lo, "more, or a colder medium")
+		}
 	}
-	if c.Below != "" && si(c.Below) < lo {
-		r.add(below(key, "below"), fmt.Sprintf("%s is never reached: nothing the dish meets is below %.4g C", quote(string(c.Below)), m.lo), "more, or a colder medium")
-	}
+	hotter("above", c.Above)
+	hotter("fluid_above", c.FluidAbove)
+	colder("fluid_below", c.FluidBelow)
+	colder("below", c.Below)
 	if c.Frozen != "" && lo >= 0 {
-		r.add(below(key, "frozen"), fmt.Sprintf("%s is never reached: nothing the dish meets is below %.4g C", quote(string(c.Frozen)), m.lo), "a colder medium")
+		never("frozen", c.Frozen, "below", m.lo, "a colder medium")
 	}
 	for i := range c.All {
 		m.unreachable(r, &c.All[i], below(key, item("all", i)))

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 
 	"example.com/thawfront/geometry"
 )
@@ -61,11 +62,8 @@ var shapeKinds = []shapeKind{
 }
 
 // shapeWords are their names.
-func shapeWords() (names []string) {
-	for _, k := range shapeKinds {
-		names = append(names, k.name)
-	}
-	return names
+func shapeWords() []string {
+	return names(shapeKinds, func(k shapeKind) string { return k.name })
 }
 
 // kind is that of the shape, nil if there is none of the name.
@@ -105,7 +103,7 @@ func (s *Shape) patches() []geometry.Patch {
 }
 
 // surfaceWords are the names of all parts of surfaces.
-func surfaceWords() []string {
+var surfaceWords = sync.OnceValue(func() []string {
 	words := []string{string(geometry.Ends)}
 	for _, k := range shapeKinds {
 		for _, p := range k.patches {
@@ -113,7 +111,7 @@ func surfaceWords() []string {
 		}
 	}
 	return once(words)
-}
+})
 
 func (f *File) checkShape(r *report) {
 	s, k := f.Shape, f.Shape.kind()

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/thawfront/geometry"
 	"example.com/thawfront/phasechange"
 	"example.com/thawfront/thermal"
 )
@@ -151,12 +152,9 @@ func (f *File) checkBrush(r *report, b *Brush, key string, foods pantry) {
 
 // checkPatch reports a part of the surface that the shape does not have.
 func (f *File) checkPatch(r *report, name, key string) {
-	var names []string
-	for _, p := range f.Shape.patches() {
-		names = append(names, string(p))
-	}
-	if names != nil && !slices.Contains(names, name) { // an unknown shape is reported
-		r.oneOf(key, name, fmt.Sprintf("one of this shape's: %v", names), names)
+	parts := names(f.Shape.patches(), func(p geometry.Patch) string { return string(p) })
+	if parts != nil && !slices.Contains(parts, name) { // an unknown shape is reported
+		r.oneOf(key, name, fmt.Sprintf("one of this shape's: %v", parts), parts)
 	}
 }
 

@@ -11,11 +11,8 @@ import (
 // choices are the words that a field, called 'Type.Field', must be one of; of a list, its
 // entries; of a map, its keys.
 var choices = sync.OnceValue(func() map[string][]string {
-	var media, grades, bands []string
-	for _, k := range mediumKinds {
-		media = append(media, k.name)
-	}
-	media = append(media, inAppliance, onTray)
+	var grades, bands []string
+	media := append(names(mediumKinds, func(k mediumKind) string { return k.name }), inAppliance, onTray)
 	for _, of := range scales {
 		for _, s := range slices.Concat(of.own, of.more) {
 			grades = append(grades, s.Name)
@@ -143,11 +140,13 @@ func some(names []string) string {
 	return shown
 }
 
-// joinNames lists the names of things.
-func joinNames[T any](of []T, name func(T) string) string {
-	names := make([]string, len(of))
-	for i, x := range of {
-		names[i] = name(x)
+// names are those of things of a list.
+func names[T any](of []T, name func(T) string) (out []string) {
+	for _, x := range of {
+		out = append(out, name(x))
 	}
-	return strings.Join(names, ", ")
+	return out
 }
+
+// joinNames lists the names of things.
+func joinNames[T any](of []T, name func(T) string) string { return strings.Join(names(of, name), ", ") }
