@@ -104,21 +104,15 @@ func (r *Relation) unfrozenTemperature(u float64, a *Anchor, guess float64) (t, 
 	if t != t {
 		t = lo
 	}
+	search := newBracket(lo, hi)
 	for range 60 {
 		v, d := r.unfrozenState(t, a.water)
 		slope = d
-		if v < u {
-			lo = t
-		} else {
-			hi = t
-		}
 		step := (u - v) / d
 		if math.Abs(step) < 1e-4 { // the next would be a thousandth of its square
 			return t + step, slope
 		}
-		if t += step; t < lo || t > hi {
-			t = (lo + hi) / 2
-		}
+		t = search.next(t, step)
 	}
 	return t, slope
 }
@@ -132,21 +126,15 @@ func (r *Relation) refrozen(u float64, a *Anchor, guess float64) (t, dt, k, dk f
 		t = hi
 	}
 	var slope float64
+	search := newBracket(lo, hi)
 	for range 80 {
 		v, d := r.frozenState(t, a.water)
 		slope = d
-		if v < u {
-			lo = t
-		} else {
-			hi = t
-		}
 		step := (u - v) / d
 		if math.Abs(step) < 1e-10 {
 			break
 		}
-		if t += step; t <= lo || t >= hi {
-			t = (lo + hi) / 2
-		}
+		t = search.next(t, step)
 	}
 	const d = 1e-3
 	k = r.frozenConductivity(t, a.water)

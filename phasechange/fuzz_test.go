@@ -17,6 +17,7 @@ func FuzzRelation(f *testing.F) {
 	f.Add(0.1, 0.1, 0.1, 0.7, 0.0, 0.0, 0.0, 1.0, 0.97, -59.0, 1.0, uint8(4), uint8(1), uint8(1), 20e3, 0.3, 0.5, -1.0)
 	f.Add(0.001, 0.0, 0.5, 0.4, 0.0, 0.099, 1.0, 0.0, 0.5, -0.001, 0.5, uint8(5), uint8(7), uint8(3), 0.0, 2.0, 3.0, -1.0)
 	f.Add(0.5, 0.0, 0.0, 0.5, 0.0, 0.0, 0.0, 0.0, 0.9, -30.0, 0.0, uint8(3), uint8(12), uint8(0), math.NaN(), 2.0, 1e6, 0.9999)
+	f.Add(0.76, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -3.2222222222222223, -1.0, uint8(0), uint8(8), uint8(0), 0.0, 0.0, 0.0, 0.0)
 	f.Fuzz(func(t *testing.T, water, protein, fat, carbohydrate, fibre, ash, salt, sugar, porosity, freezing, bound float64,
 		structure, fatKind, curve uint8, pressure, iso1, iso2, iso3 float64) {
 		fold := func(x float64) float64 { return math.Abs(math.Mod(x, 1)) }

@@ -57,9 +57,9 @@ func (m *Moist) melting(w float64) float64 {
 // unfrozen is the state with all water liquid.
 func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
 	r := m.r
-	lo, hi := -500.0, 2000.0 // where fat melts the slope is no guide: the root stays between
+	search := newBracket(-500, 2000)
 	t := c.T
-	if !(t > lo && t < hi) {
+	if !(t > search.lo && t < search.hi) {
 		t = 0
 	}
 	var left, leftW float64 // what is neither solids nor water, per K
@@ -80,19 +80,12 @@ func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
 			slope += bound * (di - dl) / moistStepT
 			ice = i
 		}
-		if v < u {
-			lo = t
-		} else {
-			hi = t
-		}
 		step := (u - v) / slope
 		if math.Abs(step) < 2e-3 { // the next would be a thousandth of its square
 			t += step
 			break
 		}
-		if t += step; !(t > lo && t < hi) {
-			t = (lo + hi) / 2
-		}
+		t = search.next(t, step)
 	}
 	c.Frozen = false
 	uw := liquid + leftW*(t-r.dry.ts)
@@ -146,10 +139,10 @@ func (m *Moist) frozen(u, w float64, c *MoistCell) {
 // has lost so much of it that the table's error counts for more.
 func (m *Moist) byFormula(u, w float64, c *MoistCell) {
 	r := m.r
-	lo, hi := r.lowest-100, m.FreezingPoint(w)
+	search := newBracket(r.lowest-100, m.FreezingPoint(w))
 	t := c.T
-	if !(t > lo && t < hi) {
-		t = hi - 1e-6
+	if !(t > search.lo && t < search.hi) {
+		t = search.hi - 1e-6
 	}
 	var slope, ice, liquid, unfrozen float64
 	for range 80 {
@@ -170,18 +163,11 @@ func (m *Moist) byFormula(u, w float64, c *MoistCell) {
 			slope += left
 		}
 		ice, liquid, unfrozen = i, l, f
-		if v < u {
-			lo = t
-		} else {
-			hi = t
-		}
 		step := (u - v) / slope
-		if math.Abs(step) < 1e-8 || hi-lo < 1e-12 {
+		if math.Abs(step) < 1e-8 || search.hi-search.lo < 1e-12 {
 			break
 		}
-		if t += step; !(t > lo && t < hi) {
-			t = (lo + hi) / 2
-		}
+		t = search.next(t, step)
 	}
 	more := w - r.water
 	if r.left > 0 && more < 0 {

@@ -73,19 +73,11 @@ func (tb *table) energy(t float64) float64 {
 	if end := s.t0 + s.t1 + s.t2 + s.t3; t > end {
 		return tb.u[lo+1] + (t-end)/(s.inv*(s.t1+2*s.t2+3*s.t3))
 	}
-	a, b := 0.0, 1.0
+	search := newBracket(0, 1)
 	x := 0.5
 	for range 80 {
-		f := s.t0 + x*(s.t1+x*(s.t2+x*s.t3)) - t
-		if f > 0 {
-			b = x
-		} else {
-			a = x
-		}
-		next := x - f/(s.t1+x*(2*s.t2+3*x*s.t3))
-		if !(next > a && next < b) {
-			next = (a + b) / 2
-		}
+		short := t - (s.t0 + x*(s.t1+x*(s.t2+x*s.t3)))
+		next := search.next(x, short/(s.t1+x*(2*s.t2+3*x*s.t3)))
 		if math.Abs(next-x) < 1e-15 {
 			break
 		}
