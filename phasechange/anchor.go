@@ -141,36 +141,56 @@ func (r *Relation) refrozen(u float64, a *Anchor, guess float64) (t, dt, k, dk f
 	return t, 1 / slope, k, (k - r.frozenConductivity(t-d, a.water)) / d / slope
 }
 
+// States are what Evaluate finds of a run of cells; all slices have one length.
+type States struct {
+	T, TU []float64 // [°C] temperature (a guess before), [K m³/J] its slope dT/dU
+	K, KU []float64 // [W/(m K)] conductivity, [W m²/(K J)]
+	// F is the flux potential [W/m], ∫ k dT from the coldest state on (Kirchhoff 1894),
+	// and FU [W m²/J] its slope. Between two cells of one food it gives the heat that
+	// flows steadily, however the conductivity changes from one to the other. It is that
+	// of the original water content, and no number where water has been lost.
+	F, FU []float64
+}
+
 // Evaluate does what At does for a run of cells of this food at once: energies u
-// [J/m³] in; temperatures t [°C] (holding guesses before), slopes dt [K m³/J],
-// conductivities k [W/(m K)] and slopes dk [W m²/(K J)] out. All slices have the
-// length of u.
-func (r *Relation) Evaluate(u []float64, a []Anchor, hints []int32, t, dt, k, dk []float64) {
+// [J/m³] in, states out. All slices have the length of u.
+func (r *Relation) Evaluate(u []float64, a []Anchor, hints []int32, to States) {
 	n := len(u)
-	a, hints, t, dt, k, dk = a[:n], hints[:n], t[:n], dt[:n], k[:n], dk[:n]
+	a, hints = a[:n], hints[:n]
+	t, dt, k, dk, f, df := to.T[:n], to.TU[:n], to.K[:n], to.KU[:n], to.F[:n], to.FU[:n]
 	nodes, segs := r.path.u, r.path.seg
 	for i, v := range u {
-		on := v // the place on the original food's path, if that is where the cell is
 		if c := &a[i]; !c.whole {
-			if v < c.ub {
-				t[i], dt[i], k[i], dk[i] = r.At(v, c, &hints[i], t[i])
-				continue
-			}
-			on += c.shift
+			t[i], dt[i], k[i], dk[i] = r.At(v, c, &hints[i], t[i])
+			f[i], df[i] = math.NaN(), math.NaN()
+			continue
 		}
-		// table.at, written out: this loop is a third of a run
+		// table.at and table.potential, written out: this loop is a third of a run
 		j := int(hints[i])
-		if uint(j) < uint(len(segs)) && j+1 < len(nodes) && on >= nodes[j] && on < nodes[j+1] {
+		if uint(j) < uint(len(segs)) && j+1 < len(nodes) && v >= nodes[j] && v < nodes[j+1] {
 			s := &segs[j]
-			x := (on - nodes[j]) * s.inv
+			x := (v - nodes[j]) * s.inv
 			t[i] = s.t0 + x*(s.t1+x*(s.t2+x*s.t3))
 			dt[i] = s.inv * (s.t1 + x*(2*s.t2+3*x*s.t3))
 			k[i] = s.k0 + x*(s.k1+x*(s.k2+x*s.k3))
 			dk[i] = s.inv * (s.k1 + x*(2*s.k2+3*x*s.k3))
+			f[i] = s.f0 + x*(s.f1+x*(s.f2+x*s.f3))
+			df[i] = s.inv * (s.f1 + x*(2*s.f2+3*x*s.f3))
 			continue
 		}
-		t[i], dt[i], k[i], dk[i] = r.path.at(on, &hints[i])
+		t[i], dt[i], k[i], dk[i] = r.path.at(v, &hints[i])
+		f[i], df[i] = r.path.potential(v, hints[i])
 	}
+}
+
+// Potential is the flux potential [W/m] (see States) at t [°C] with all of the original
+// water, and its slope by t, the conductivity [W/(m K)]. Above the boiling point that stays
+// what it is there. hint speeds the search.
+func (r *Relation) Potential(t float64, hint *int32) (f, k float64) {
+	if t > r.startT {
+		return r.potential + r.conductivity*(t-r.startT), r.conductivity
+	}
+	return r.path.conducts(t, hint)
 }
 
 // Leaves says whether energy u [J/m³] lies on another straight piece of a

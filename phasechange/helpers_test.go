@@ -81,6 +81,13 @@ func nearKink(a *Anchor, t, d float64) bool {
 	return math.Abs(t-a.tf) < d || math.Abs(t-a.tb) < d || math.Abs(t) < d
 }
 
+func newStates(n int) (s States) {
+	for _, p := range []*[]float64{&s.T, &s.TU, &s.K, &s.KU, &s.F, &s.FU} {
+		*p = make([]float64, n)
+	}
+	return s
+}
+
 // worst keeps the greatest of the values shown to it, and where it was.
 type worst struct {
 	value float64

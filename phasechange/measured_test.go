@@ -98,15 +98,15 @@ func TestMeasuredEvaluate(t *testing.T) {
 	r := measuredRelation(t)
 	n := 50
 	u, a, hints := make([]float64, n), make([]Anchor, n), make([]int32, n)
-	temp, dt, k, dk := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	to := newStates(n)
 	for i := range u {
 		a[i] = r.Anchor(0)
 		u[i] = r.Energy(-50+4*float64(i), &a[i])
 	}
-	r.Evaluate(u, a, hints, temp, dt, k, dk)
+	r.Evaluate(u, a, hints, to)
 	for i := range u {
-		require.InDelta(t, -50+4*float64(i), temp[i], 1e-9)
-		require.InEpsilon(t, 1/r.HeatCapacity(temp[i], &a[i]), dt[i], 1e-9)
-		require.InDelta(t, r.Conductivity(temp[i], &a[i]), k[i], 1e-9)
+		require.InDelta(t, -50+4*float64(i), to.T[i], 1e-9)
+		require.InEpsilon(t, 1/r.HeatCapacity(to.T[i], &a[i]), to.TU[i], 1e-9)
+		require.InDelta(t, r.Conductivity(to.T[i], &a[i]), to.K[i], 1e-9)
 	}
 }

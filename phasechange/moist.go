@@ -22,6 +22,8 @@ type Moist struct {
 	still   bool       // water neither enters nor leaves: a food given by measured curves
 	protein float64    // [kg/m³]
 	juicy   bool
+	// [W/m], [W/(m K)] flux potential and conductivity at the freezing point
+	potential, conductivity float64
 }
 
 // MoistCell is a piece of a food. T [°C] on entry to Moist.Evaluate is a guess, to be
@@ -33,19 +35,23 @@ type MoistCell struct {
 	U, W      float64 // [J/m³] energy, [kg/m³] water
 	T, TU, TW float64 // [°C], [K m³/J], [K m³/kg]
 	K, KT, KW float64 // [W/(m K)], [W/(m K²)], [W m²/(K kg)]; KW is 0 with ice
-	A, AT, AW float64 // [-] water activity, [1/K], [m³/kg]
-	AWW       float64 // [m³/kg] for each kg/m³: slope of AW by water
-	P, PT, PW float64 // [Pa] vapour pressure, [Pa/K], [Pa m³/kg]
-	Slow      float64 // [s/m²] 1/D of the diffusivity of liquid and bound water, or Impassable
-	DT, DW    float64 // relative slopes of D, [1/K], [m³/kg]
-	Tight     float64 // [m s Pa/kg] 1/permeability to vapour
-	Liquid    float64 // [J/kg] enthalpy of liquid water at T, above 0 °C
-	Vapour    float64 // [J/kg] enthalpy of vapour at T
-	Melting   float64 // [J/m³] energy at the freezing point, or -Inf where that is far below
-	Juice     float64 // [kg/(m³ s)] water let go by protein that no longer holds it
-	Excess    float64 // [kg/m³] what it no longer holds, where Juice is above 0
-	JT, JW    float64 // [kg/(m³ s K)], [1/s]
-	Frozen    bool    // ice is present
+	// F [W/m] is the flux potential at T (see States) of the original food with its ice, FT
+	// [W/(m K)] and FTT [W/(m K²)] its slopes. Unfrozen food goes on straight from the
+	// freezing point: its conductivity changes little.
+	F, FT, FTT float64
+	A, AT, AW  float64 // [-] water activity, [1/K], [m³/kg]
+	AWW        float64 // [m³/kg] for each kg/m³: slope of AW by water
+	P, PT, PW  float64 // [Pa] vapour pressure, [Pa/K], [Pa m³/kg]
+	Slow       float64 // [s/m²] 1/D of the diffusivity of liquid and bound water, or Impassable
+	DT, DW     float64 // relative slopes of D, [1/K], [m³/kg]
+	Tight      float64 // [m s Pa/kg] 1/permeability to vapour
+	Liquid     float64 // [J/kg] enthalpy of liquid water at T, above 0 °C
+	Vapour     float64 // [J/kg] enthalpy of vapour at T
+	Melting    float64 // [J/m³] energy at the freezing point, or -Inf where that is far below
+	Juice      float64 // [kg/(m³ s)] water let go by protein that no longer holds it
+	Excess     float64 // [kg/m³] what it no longer holds, where Juice is above 0
+	JT, JW     float64 // [kg/(m³ s K)], [1/s]
+	Frozen     bool    // ice is present
 	// Iced [-] goes from 0 to 1 as the first ice forms, with slopes by temperature and
 	// water; the rest is of the food as if all were liquid.
 	Iced, IcedT, IcedW            float64
@@ -85,6 +91,11 @@ func (r *Relation) Moist() *Moist {
 	m.juicy = f.Holding != nil && m.protein > 0
 	m.law = newActivityTable(r)
 	m.newGrid(t)
+	if m.conductivity = 1; r.water > 0 {
+		var hint int32
+		m.potential, _ = r.path.conducts(r.ice.tf, &hint)
+		m.conductivity, _ = r.moist.at(r.ice.tf, r.water)
+	}
 	return m
 }
 
@@ -148,7 +159,8 @@ func (m *Moist) FreezingPoint(w float64) float64 {
 func (m *Moist) Evaluate(u, w float64, c *MoistCell) {
 	if m.still {
 		t, dt, k, dk := m.r.path.at(u, &c.path)
-		*c = MoistCell{Slow: Impassable, LiquidSlow: Impassable, LiquidAW: 1, Tight: Impassable, U: u, W: w, T: t, TU: dt, K: k, KT: dk / dt, Melting: math.Inf(-1), path: c.path}
+		f, _ := m.r.path.potential(u, c.path)
+		*c = MoistCell{F: f, FT: k, FTT: dk / dt, Slow: Impassable, LiquidSlow: Impassable, LiquidAW: 1, Tight: Impassable, U: u, W: w, T: t, TU: dt, K: k, KT: dk / dt, Melting: math.Inf(-1), path: c.path}
 		return
 	}
 	if m.near(u, w, c) {
@@ -264,6 +276,8 @@ func (c *MoistCell) Shift(du, dw float64) {
 	c.AW += c.AWW * dw
 	c.P += c.PT*t + c.PW*dw
 	c.K += c.KT*t + c.KW*dw
+	c.F += c.FT * t
+	c.FT += c.FTT * t
 	c.Juice += c.JT*t + c.JW*dw
 	c.Slow *= 1 - c.DT*t - c.DW*dw
 	if !c.Frozen {

@@ -94,6 +94,20 @@ func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
 	}
 	c.T, c.TU, c.TW = t, 1/slope, -uw/slope
 	c.K, c.KT, c.KW = r.moist.by(t, w)
+	m.conducts(c)
+}
+
+// conducts sets the flux potential at the cell's temperature.
+func (m *Moist) conducts(c *MoistCell) {
+	r := m.r
+	if r.water == 0 || c.T >= r.ice.tf {
+		c.F, c.FT, c.FTT = m.potential+m.conductivity*(c.T-r.ice.tf), m.conductivity, 0
+		return
+	}
+	const d = 1e-3
+	_, before := r.path.conducts(c.T-d, &c.path)
+	c.F, c.FT = r.path.conducts(c.T, &c.path)
+	c.FTT = (c.FT - before) / d
 }
 
 // frozen is the state with ice. It takes the food's own table, which holds for its
@@ -129,6 +143,8 @@ func (m *Moist) frozen(u, w float64, c *MoistCell) {
 	c.Frozen = true
 	slope := 1/dt + more*dice
 	c.T, c.TU, c.TW = t, 1/slope, -ice/slope
+	c.F, _ = r.path.potential(u-more*ice, c.path)
+	c.FT, c.FTT = k, dk/dt
 	if c.K, c.KT = k, dk/dt; more != 0 {
 		c.K, c.KT = m.drier(t, w, k, dk/dt)
 	}
@@ -181,6 +197,7 @@ func (m *Moist) byFormula(u, w float64, c *MoistCell) {
 	}
 	_, dt, k, dk := r.path.at(own, &c.path)
 	c.K, c.KT = m.drier(t, w, k, dk/dt)
+	m.conducts(c)
 }
 
 // drier is the conductivity with ice at another water content than the food's own, at

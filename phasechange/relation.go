@@ -42,6 +42,8 @@ type Relation struct {
 	solid0  float64 // [J/m³] energy of the solids at 0 °C
 	left    float64 // [J/(m³ K)] heat capacity of what takes the place of all the water, see residualHeat
 	carried []carriedNode
+	// [W/m], [W/(m K)] flux potential where the original food begins to boil, conductivity
+	potential, conductivity float64
 }
 
 // New makes the relation of a food. A food with Measured curves is taken as
@@ -76,6 +78,8 @@ func New(f materials.Food, s Settings) (*Relation, error) {
 	r.moist = newMoistGrid(r)
 	r.startT = r.dry.boilingPoint(r.water, r.highest)
 	r.build()
+	var hint int32
+	r.potential, r.conductivity = r.path.conducts(r.startT-1e-6, &hint)
 	return r, nil
 }
 
@@ -87,9 +91,8 @@ func (r *Relation) fromMeasured() {
 	r.path.u = append(r.path.u, 0)
 	for i := 1; i < len(p); i++ {
 		u := r.density * (p[i].Enthalpy - p[0].Enthalpy)
-		r.path.seg = append(r.path.seg, segment{inv: 1 / (u - r.path.u[i-1]),
-			t0: p[i-1].T, t1: p[i].T - p[i-1].T, k0: p[i-1].Conductivity, k1: p[i].Conductivity - p[i-1].Conductivity})
-		r.path.u = append(r.path.u, u)
+		rise, k, more := p[i].T-p[i-1].T, p[i-1].Conductivity, p[i].Conductivity-p[i-1].Conductivity
+		r.path.add(segment{inv: 1 / (u - r.path.u[i-1]), t0: p[i-1].T, t1: rise, k0: k, k1: more, f1: k * rise, f2: more * rise / 2}, u)
 	}
 	r.startT = math.Inf(1)
 }

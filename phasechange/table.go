@@ -2,12 +2,12 @@ package phasechange
 
 import "math"
 
-// table is T(U) and k(U) along one path, as cubics between nodes in U. It is the
-// fast side of a Relation: one lookup gives temperature, conductivity and both
-// slopes.
+// table is T(U), k(U) and the flux potential along one path, as cubics between nodes
+// in U. It is the fast side of a Relation: one lookup gives all and their slopes.
 type table struct {
-	u   []float64 // nodes [J/m³], strictly increasing; len(seg)+1
-	seg []segment
+	u    []float64 // nodes [J/m³], strictly increasing; len(seg)+1
+	seg  []segment
+	last float64 // [W/m] flux potential at the last node
 }
 
 // segment holds the cubics of one interval in x = (u-u0) inv, 0 <= x <= 1.
@@ -15,6 +15,7 @@ type segment struct {
 	inv            float64
 	t0, t1, t2, t3 float64 // [°C]
 	k0, k1, k2, k3 float64 // [W/(m K)]
+	f0, f1, f2, f3 float64 // [W/m]
 }
 
 // at evaluates the table at u [J/m³], starting its search at hint. Outside of
@@ -51,6 +52,39 @@ func (tb *table) beyond(s *segment, x float64) (t, dt, k, dk float64) {
 	return s.t0 + e*(s.t1+s.t2+s.t3) + slope*(x-e), s.inv * slope, s.k0 + e*(s.k1+s.k2+s.k3), 0
 }
 
+// potential is the flux potential [W/m] at u [J/m³] and its slope, where at has left
+// its hint.
+func (tb *table) potential(u float64, hint int32) (f, df float64) {
+	s := &tb.seg[hint]
+	f, df = s.potential((u - tb.u[hint]) * s.inv)
+	return f, df * s.inv
+}
+
+// potential is the flux potential [W/m] at x and its slope by x, straight on outside.
+func (s *segment) potential(x float64) (f, df float64) {
+	e := max(0, min(1, x))
+	df = s.f1 + e*(2*s.f2+3*e*s.f3)
+	return s.f0 + e*(s.f1+e*(s.f2+e*s.f3)) + df*(x-e), df
+}
+
+// conducts is the flux potential [W/m] at temperature t [°C] and its slope by it, the
+// conductivity. It starts its search at hint.
+func (tb *table) conducts(t float64, hint *int32) (f, k float64) {
+	i := max(0, min(int(*hint), len(tb.seg)-1))
+	for i > 0 && t < tb.seg[i].t0 {
+		i--
+	}
+	for i < len(tb.seg)-1 && t >= tb.seg[i+1].t0 {
+		i++
+	}
+	*hint = int32(i)
+	s := &tb.seg[i]
+	x := s.where(t)
+	f, df := s.potential(x)
+	e := max(0, min(1, x))
+	return f, df / (s.t1 + e*(2*s.t2+3*e*s.t3))
+}
+
 // energy is the inverse: U at temperature t, by bisection over the nodes and
 // then within the segment.
 func (tb *table) energy(t float64) float64 {
@@ -67,23 +101,32 @@ func (tb *table) energy(t float64) float64 {
 		}
 	}
 	s := &tb.seg[lo]
-	if slope := s.t1; t < s.t0 {
-		return tb.u[lo] + (t-s.t0)/(slope*s.inv)
+	return tb.u[lo] + s.where(t)/s.inv
+}
+
+// where is the x at which a segment has temperature t [°C], straight on outside of it.
+func (s *segment) where(t float64) float64 {
+	if t < s.t0 {
+		return (t - s.t0) / s.t1
 	}
 	if end := s.t0 + s.t1 + s.t2 + s.t3; t > end {
-		return tb.u[lo+1] + (t-end)/(s.inv*(s.t1+2*s.t2+3*s.t3))
+		return 1 + (t-end)/(s.t1+2*s.t2+3*s.t3)
 	}
+	x := (t - s.t0) / (s.t1 + s.t2 + s.t3)
+	rounding := 1e-16 * (math.Abs(t) + math.Abs(s.t0))
 	search := newBracket(0, 1)
-	x := 0.5
 	for range 80 {
 		short := t - (s.t0 + x*(s.t1+x*(s.t2+x*s.t3)))
+		if math.Abs(short) <= rounding {
+			break
+		}
 		next := search.next(x, short/(s.t1+x*(2*s.t2+3*x*s.t3)))
-		if math.Abs(next-x) < 1e-15 {
+		if next == x {
 			break
 		}
 		x = next
 	}
-	return tb.u[lo] + x/s.inv
+	return x
 }
 
 // Tolerances of the table against the formulas it stands for.
@@ -116,8 +159,7 @@ type node struct{ t, u, slope, k float64 }
 func (tb *table) refine(f pathFunc, a, b node, depth int) {
 	s, ok := fit(f, a, b)
 	if ok || depth == 0 {
-		tb.u = append(tb.u, b.u)
-		tb.seg = append(tb.seg, s)
+		tb.add(s, b.u)
 		return
 	}
 	tm := (a.t + b.t) / 2
@@ -125,6 +167,14 @@ func (tb *table) refine(f pathFunc, a, b node, depth int) {
 	m := node{tm, um, sm, km}
 	tb.refine(f, a, m, depth-1)
 	tb.refine(f, m, b, depth-1)
+}
+
+// add appends a segment, whose flux potential counts from its own beginning, up to u.
+func (tb *table) add(s segment, u float64) {
+	s.f0 = tb.last
+	tb.last += s.f1 + s.f2 + s.f3
+	tb.u = append(tb.u, u)
+	tb.seg = append(tb.seg, s)
 }
 
 // fit makes the cubics of one interval and says whether they are good enough
@@ -144,6 +194,9 @@ func fit(f pathFunc, a, b node) (segment, bool) {
 	s.k1 = (-11*a.k + 18*k13 - 9*k23 + 2*b.k) / 2
 	s.k2 = (18*a.k - 45*k13 + 36*k23 - 9*b.k) / 2
 	s.k3 = (-9*a.k + 27*k13 - 27*k23 + 9*b.k) / 2
+	whole := s.conducted()
+	s.f1, s.f2, s.f3 = a.k*da, 3*whole-2*a.k*da-b.k*db, a.k*da+b.k*db-2*whole
+	monotone = monotone && a.k*da <= 3*whole && b.k*db <= 3*whole
 
 	tm := (a.t + b.t) / 2
 	um, _, km := f(tm)
@@ -152,6 +205,16 @@ func fit(f pathFunc, a, b node) (segment, bool) {
 	good := math.Abs(value(x)-tm) <= tableTemperature &&
 		math.Abs(value((u13-a.u)/w)-t13) <= tableTemperature && math.Abs(value((u23-a.u)/w)-t23) <= tableTemperature && math.Abs(k-km) <= tableConductivity*km
 	return s, good && monotone
+}
+
+// conducted is ∫ k dT [W/m] over a segment, by Gauss-Legendre with three points, which is
+// exact for a cubic times the slope of another.
+func (s *segment) conducted() float64 {
+	const x = 0.3872983346207417 // sqrt(0.15)
+	at := func(x float64) float64 {
+		return (s.k0 + x*(s.k1+x*(s.k2+x*s.k3))) * (s.t1 + x*(2*s.t2+3*x*s.t3))
+	}
+	return (5*at(0.5-x) + 8*at(0.5) + 5*at(0.5+x)) / 18
 }
 
 func clamp(v, lo, hi float64) float64 { return max(lo, min(hi, v)) }

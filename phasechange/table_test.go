@@ -101,32 +101,32 @@ func TestEvaluateIsAt(t *testing.T) {
 			r := newRelation(t, f, Settings{IceCurve: c})
 			const n = 60
 			u, a, hints := make([]float64, n), make([]Anchor, n), make([]int32, n)
-			temp, dt, k, dk := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+			to := newStates(n)
 			for i := range u {
 				a[i] = r.Anchor(r.water * (0.01 + 1.2*random.Float64()))
 				u[i] = r.Energy(-99+450*random.Float64(), &a[i])
 				hints[i] = random.Int32N(1000)
-				temp[i] = -50 + 200*random.Float64()
+				to.T[i] = -50 + 200*random.Float64()
 			}
 			for range 2 { // the second time with the hints of the first
 				for i := range u {
 					h := hints[i]
-					wt, wdt, wk, wdk := r.At(u[i], &a[i], &h, temp[i])
-					one := func(x *float64) []float64 { return []float64{*x} }
-					gt, gdt, gk, gdk, gh := one(&temp[i]), one(&dt[i]), one(&k[i]), one(&dk[i]), []int32{hints[i]}
-					r.Evaluate(u[i:i+1], a[i:i+1], gh, gt, gdt, gk, gdk)
+					wt, wdt, wk, wdk := r.At(u[i], &a[i], &h, to.T[i])
+					got, gh := newStates(1), []int32{hints[i]}
+					got.T[0] = to.T[i]
+					r.Evaluate(u[i:i+1], a[i:i+1], gh, got)
 					// fused multiply-adds may round otherwise on some machines
-					require.InDelta(t, wt, gt[0], 1e-10)
-					require.InEpsilon(t, wdt, gdt[0], 1e-10)
-					require.InEpsilon(t, wk, gk[0], 1e-10)
-					require.InDelta(t, wdk/wdt, gdk[0]/gdt[0], 1e-10)
+					require.InDelta(t, wt, got.T[0], 1e-10)
+					require.InEpsilon(t, wdt, got.TU[0], 1e-10)
+					require.InEpsilon(t, wk, got.K[0], 1e-10)
+					require.InDelta(t, wdk/wdt, got.KU[0]/got.TU[0], 1e-10)
 				}
 				want := make([]float64, n)
 				for i := range want {
 					want[i] = r.Temperature(u[i], &a[i])
 				}
-				r.Evaluate(u, a, hints, temp, dt, k, dk)
-				require.InDeltaSlice(t, want, temp, 1e-7, f.Name)
+				r.Evaluate(u, a, hints, to)
+				require.InDeltaSlice(t, want, to.T, 1e-7, f.Name)
 			}
 		}
 	}

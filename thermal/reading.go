@@ -51,8 +51,16 @@ func (s *State) edge(i int, side geometry.Direction) float64 {
 	if j == i {
 		j, own, other = face.A, face.HalfB, face.HalfA
 	}
-	ra, rb := own/s.k[i], other/s.k[j]
-	return s.temp[i] + (s.temp[j]-s.temp[i])*ra/(ra+rb+face.Contact/face.Area)
+	k, next, share := s.k[i], s.k[j], 0.0
+	if s.mesh.Cells[i].Layer == s.mesh.Cells[j].Layer && face.Contact == 0 {
+		// with a conductivity that is straight over temperature from node to node
+		w := own / (own + other)
+		share = w * (k + next) / (k + math.Sqrt(k*k+w*(next*next-k*k)))
+	} else {
+		ra, rb := own/k, other/next
+		share = ra / (ra + rb + face.Contact/face.Area)
+	}
+	return s.temp[i] + (s.temp[j]-s.temp[i])*share
 }
 
 // mirrored is the temperature on an axis or plane of symmetry beside a cell, that of a

@@ -197,7 +197,11 @@ func (s *system) stretch() {
 	s.mesh.Thicken(r.ratio, r.mesh)
 	for i := range r.mesh.Faces {
 		f := &r.mesh.Faces[i]
-		s.faces[i].halfA, s.faces[i].halfB, s.faces[i].contact = f.HalfA, f.HalfB, f.Contact/f.Area
+		to := &s.faces[i]
+		to.halfA, to.halfB, to.contact = f.HalfA, f.HalfB, f.Contact/f.Area
+		if to.inside == to.inside {
+			to.inside = 1 / (f.HalfA/r.conduct[f.A] + f.HalfB/r.conduct[f.B])
+		}
 	}
 	for i := range r.mesh.Surfaces {
 		s.surfaces[i].Surface = r.mesh.Surfaces[i]

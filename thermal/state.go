@@ -60,10 +60,10 @@ func (s *State) look(sys *system) {
 	}
 	for i := range sys.surfaces {
 		f := &sys.surfaces[i]
-		guess := f.temp
-		f.solve(sys.temp[f.Cell], sys.k[f.Cell], sys.dT[f.Cell], sys.dk[f.Cell])
+		was := *f
+		sys.meet(f)
 		s.skins[i] = f.skin()
-		f.temp = guess
+		*f = was
 	}
 }
 

@@ -10,9 +10,6 @@ import (
 // kelvin is 0 °C in kelvin.
 const kelvin = 273.15
 
-// stefanBoltzmann is the radiation constant [W/(m² K⁴)], exact since the SI of 2019.
-const stefanBoltzmann = 5.670374419e-8
-
 // system is the dish as the integrator sees it: the energy U of every cell, and
 // from it the heat that flows through every face and surface, with the
 // derivatives of both. Nothing here allocates.
@@ -32,7 +29,8 @@ type system struct {
 	// state of the cells at the last assembly
 	temp, dT []float64 // [°C], [K m³/J]
 	k, dk    []float64 // [W/(m K)], [W m²/(K J)]
-	ik, lk   []float64 // 1/k and dk/k
+	// flux potential [W/m] and its slope [W m²/J]; no number where water has boiled away
+	pot, dpot []float64
 
 	heat             []float64 // [W] net heat into each cell
 	diag, up, low    []float64 // d heat/dU: own cell; up[f]: A by B's energy; low[f]: B by A's
@@ -49,15 +47,9 @@ type face struct {
 	a, b         int32
 	halfA, halfB float64 // [1/m]
 	contact      float64 // [K/W]
-}
-
-// surface is one outer face with what it meets at the moment.
-type surface struct {
-	geometry.Surface
-	meets Surroundings
-	temp  float64 // [°C] solved
-	heat  float64 // [W] into the dish at the last assembly
-	slope float64 // d heat/dU of its cell [W m³/J]
+	// inside [m] is what the halves let through of a conductivity of 1, where both are of
+	// one food; no number elsewhere.
+	inside float64
 }
 
 func newSystem(m *model) *system {
@@ -66,7 +58,7 @@ func newSystem(m *model) *system {
 	s := &system{mesh: mesh, layers: layers, lowestT: math.Inf(-1), highest: math.Inf(1),
 		relation: make([]*phasechange.Relation, n), anchors: make([]phasechange.Anchor, n), hints: make([]int32, n)}
 	block := make([]float64, 9*n)
-	for _, p := range []*[]float64{&s.volume, &s.temp, &s.dT, &s.k, &s.dk, &s.ik, &s.lk, &s.heat, &s.diag} {
+	for _, p := range []*[]float64{&s.volume, &s.temp, &s.dT, &s.k, &s.dk, &s.pot, &s.dpot, &s.heat, &s.diag} {
 		*p, block = block[:n:n], block[n:]
 	}
 	couplings := max(n, len(mesh.Faces)) // a chain's solver wants one a cell
@@ -85,7 +77,11 @@ func newSystem(m *model) *system {
 		s.spans = append(s.spans, [2]int{first, end})
 	}
 	for _, f := range mesh.Faces {
-		s.faces = append(s.faces, face{int32(f.A), int32(f.B), f.HalfA, f.HalfB, f.Contact / f.Area})
+		inside := math.NaN()
+		if mesh.Cells[f.A].Layer == mesh.Cells[f.B].Layer && f.Contact == 0 {
+			inside = 1 / (f.HalfA + f.HalfB)
+		}
+		s.faces = append(s.faces, face{int32(f.A), int32(f.B), f.HalfA, f.HalfB, f.Contact / f.Area, inside})
 	}
 	for _, f := range mesh.Surfaces {
 		s.surfaces = append(s.surfaces, surface{Surface: f, temp: math.NaN()})
@@ -127,7 +123,8 @@ func (s *system) evaluate(u []float64) {
 	}
 	for l, r := range s.layers {
 		i, j := s.spans[l][0], s.spans[l][1]
-		r.Evaluate(u[i:j], s.anchors[i:j], s.hints[i:j], s.temp[i:j], s.dT[i:j], s.k[i:j], s.dk[i:j])
+		r.Evaluate(u[i:j], s.anchors[i:j], s.hints[i:j],
+			phasechange.States{T: s.temp[i:j], TU: s.dT[i:j], K: s.k[i:j], KU: s.dk[i:j], F: s.pot[i:j], FU: s.dpot[i:j]})
 	}
 	if s.risen != nil {
 		s.loosen()
@@ -144,23 +141,18 @@ func (s *system) assemble(u []float64) {
 		return
 	}
 	n := len(u)
-	temp, dT, ik, lk := s.temp[:n], s.dT[:n], s.ik[:n], s.lk[:n]
-	heat, diag := s.heat[:n], s.diag[:n]
-	for i, k := range s.k[:n] {
-		ik[i] = 1 / k
-		lk[i] = s.dk[i] * ik[i]
-		heat[i], diag[i] = 0, 0
-	}
+	pot, dpot, heat, diag := s.pot[:n], s.dpot[:n], s.heat[:n], s.diag[:n]
+	clear(heat)
+	clear(diag)
 	up, low := s.up[:len(s.faces)], s.low[:len(s.faces)]
 	for i := range s.faces {
 		f := &s.faces[i]
 		a, b := int(f.a), int(f.b)
-		ra, rb := f.halfA*ik[a], f.halfB*ik[b]
-		g := 1 / (ra + rb + f.contact)
-		q := g * (temp[b] - temp[a]) // into a
-		// a conductivity that rises with energy lowers its half of the resistance
-		da := g * (q*ra*lk[a] - dT[a])
-		db := g * (q*rb*lk[b] + dT[b])
+		q := f.inside * (pot[b] - pot[a]) // into a
+		da, db := -f.inside*dpot[a], f.inside*dpot[b]
+		if q != q {
+			q, da, db = s.across(f)
+		}
 		heat[a] += q
 		heat[b] -= q
 		diag[a] += da
@@ -169,52 +161,25 @@ func (s *system) assemble(u []float64) {
 	}
 	for i := range s.surfaces {
 		f := &s.surfaces[i]
-		c := f.Cell
-		f.solve(s.temp[c], s.k[c], s.dT[c], s.dk[c])
-		s.heat[c] += f.heat
-		s.diag[c] += f.slope
+		s.meet(f)
+		s.heat[f.Cell] += f.heat
+		s.diag[f.Cell] += f.slope
 	}
 }
 
-// solve finds the surface temperature at which the heat from the surroundings
-// is the heat conducted to the cell's node.
-func (f *surface) solve(cell, k, dT, dk float64) {
-	m := &f.meets
-	inner := f.Half / k
-	r := inner + f.Contact/f.Area
-	radiant := f.Area * m.Emissivity * stefanBoltzmann
-	convective := f.Area * m.H
-	wall := 0.0
-	if radiant > 0 {
-		wall = m.Walls + kelvin
-	}
-	t := f.temp
-	if t != t {
-		t = cell
-	}
-	var gain, slope float64
-	for range 30 {
-		// residual and slope of the outer balance, convex in t: Newton settles
-		T := t + kelvin
-		gain = convective*(m.Fluid-t) + radiant*(wall*wall*wall*wall-T*T*T*T)
-		slope = convective + 4*radiant*T*T*T
-		step := (gain*r + cell - t) / (1 + slope*r)
-		if t += step; radiant == 0 || math.Abs(step) < 1e-9 {
-			break
-		}
-		t = math.Max(t, -kelvin) // the fourth power has no sign
-	}
-	T := t + kelvin
-	gain = convective*(m.Fluid-t) + radiant*(wall*wall*wall*wall-T*T*T*T)
-	f.temp = t
-	f.heat = gain
-	h := slope / (1 + slope*r)
-	f.slope = h * (gain*inner/k*dk - dT)
+// across is the heat [W] through a face into a, with its slopes by the energies of both
+// cells, where they are of two foods or have lost water: each half has the conductivity
+// of its cell.
+func (s *system) across(f *face) (q, da, db float64) {
+	a, b := f.a, f.b
+	ra, rb := f.halfA/s.k[a], f.halfB/s.k[b]
+	g := 1 / (ra + rb + f.contact)
+	q = g * (s.temp[b] - s.temp[a])
+	// a conductivity that rises with energy lowers its half of the resistance
+	da = g * (q*ra*s.dk[a]/s.k[a] - s.dT[a])
+	db = g * (q*rb*s.dk[b]/s.k[b] + s.dT[b])
+	return q, da, db
 }
-
-// skin is the temperature of the dish itself at the surface [°C], inside of any
-// contact resistance.
-func (f *surface) skin() float64 { return f.temp - f.heat*f.Contact/f.Area }
 
 // surround sets what every surface meets at time t after the stage's start.
 func (s *system) surround(stage *compiledStage, t float64) {
@@ -265,9 +230,10 @@ func (s *system) shift(v []float64, times float64) {
 		s.wet.shift(v, times)
 		return
 	}
-	temp, dT := s.temp[:len(v)], s.dT[:len(v)]
+	temp, dT, pot, dpot := s.temp[:len(v)], s.dT[:len(v)], s.pot[:len(v)], s.dpot[:len(v)]
 	for i, x := range v {
 		temp[i] += times * (dT[i] * x)
+		pot[i] += times * (dpot[i] * x)
 	}
 }
 

@@ -315,10 +315,10 @@ func TestJacobianAgainstDifferences(t *testing.T) {
 					terms := math.Abs(diag[j])
 					for _, f := range s.faces {
 						if int(f.a) == j || int(f.b) == j {
-							ra, rb := f.halfA*s.ik[f.a], f.halfB*s.ik[f.b]
+							ra, rb := f.halfA/s.k[f.a], f.halfB/s.k[f.b]
 							g := 1 / (ra + rb + f.contact)
 							q := g * math.Abs(s.temp[f.b]-s.temp[f.a])
-							terms = math.Max(terms, g*(q*math.Max(ra, rb)*math.Abs(s.lk[j])+dT[j]))
+							terms = math.Max(terms, g*(q*math.Max(ra, rb)*math.Abs(s.dk[j]/s.k[j])+dT[j]))
 						}
 					}
 					du := 2e-3 / dT[j] // 2 mK to each side

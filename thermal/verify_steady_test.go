@@ -87,10 +87,9 @@ func TestSteadyCompositeCylinder(t *testing.T) {
 // transform θ(T) = ∫ k dT: the flow is the difference of θ between the surfaces
 // over the thickness, and θ is linear in between.
 //
-// With k a straight line in T a uniform mesh gives flow and face temperatures
-// exactly: with b the slope of k and c = q b Δx/2, a cell's two face values
-// are k + c/k and k - c/k, whose squares differ by 4c, as in the exact solution.
-// With a curved k the flow is of order 2.
+// The flow is that on any mesh, but for the steps of the measured curve of k; so are the
+// temperatures of the nodes. Between them k is read as straight over temperature, which
+// is exact where it is and of order 2 where it is curved.
 func TestSteadyKirchhoff(t *testing.T) {
 	const (
 		thickness     = 0.01
@@ -114,8 +113,7 @@ func TestSteadyKirchhoff(t *testing.T) {
 		}, 1, 6900)
 		hot := below - flow/hBelow
 		middle := bisect(func(T float64) float64 { return law.theta(hot) - flow*thickness/2 - law.theta(T) }, above, below)
-		var size, errs []float64
-		for _, n := range []int{10, 20, 40, 80} {
+		for _, n := range []int{4, 10, 40} {
 			d := one(geometry.Slab{}, food, thickness, Uniform(20))
 			s := Schedule{{Medium: Surroundings{Fluid: above, H: hAbove}, Until: Elapsed(duration(10 * hour)),
 				Patches: map[geometry.Patch]Medium{geometry.Underside: Surroundings{Fluid: below, H: hBelow}}}}
@@ -123,17 +121,15 @@ func TestSteadyKirchhoff(t *testing.T) {
 			end := run.End()
 			in, out := hBelow*(below-end.skins[0]), hAbove*(end.skins[1]-above)
 			assert.InEpsilon(t, in, out, 1e-8, "steady")
-			size, errs = append(size, 1/float64(n)), append(errs, math.Abs(in/flow-1))
 			off := math.Abs(at(t, run, Centre(), 10*hour) - middle)
 			t.Logf("%s k, %d cells: flow off by %.1e relative, middle by %.1e K", name, n, in/flow-1, off)
 			if name == "straight" {
-				assert.LessOrEqual(t, errs[len(errs)-1], 1e-8)
-				assert.LessOrEqual(t, off, 1e-6)
+				assert.LessOrEqual(t, math.Abs(in/flow-1), 1e-9)
+				assert.LessOrEqual(t, off, 1e-8)
+			} else {
+				assert.LessOrEqual(t, math.Abs(in/flow-1), 1e-7)
+				assert.LessOrEqual(t, off, 0.02/float64(n*n))
 			}
-		}
-		if name == "curved" {
-			assert.InDelta(t, 2, order(size, errs), 0.2)
-			assert.LessOrEqual(t, errs[3], 1e-3)
 		}
 	}
 }

@@ -54,6 +54,7 @@ func (s stone) set(c *wetCell, u, w float64) {
 	c.T, c.TU = u/heat, 1/heat
 	c.TW = -c.T * stoneWater / heat
 	c.K, c.KT, c.KW = 1.5+15.8e-3*w, 0, 15.8e-3
+	c.F, c.FT = c.T, 1
 	c.A, c.AT, c.AW = s.activity(w)
 	const d = 1e-3
 	_, _, over := s.activity(w + d)

@@ -216,7 +216,7 @@ type waveErrors struct {
 }
 
 func (w *wave) errors(run *Run) (e waveErrors) {
-	const times = 60
+	const times = 300 // a few would meet the front by chance
 	span := w.node[len(w.node)-1] - w.node[0]
 	g, _ := w.of(w.food.Energy(0, &w.whole))
 	zero := w.shift - g/w.speed // [m] bound water's heat capacity jumps at 0 °C
@@ -300,8 +300,11 @@ func TestWaveInSpace(t *testing.T) {
 				w.at(0), w.at(-went), w.at(waveThickness), w.at(waveThickness-went))
 			taken := waveThickness * (w.mean(-went, waveThickness-went) - w.mean(0, waveThickness))
 			size, errs, finest := []float64{}, map[string][]float64{}, 400
-			if c.food.Name == "spinach, raw" { // half of it freezes within 0.4 K: at 400 the surface is of order 1.6
+			switch c.food.Name {
+			case "spinach, raw": // half of it freezes within 0.4 K
 				finest = 800
+			case "bread dough, raw": // beyond, the cubics of the table show: 1e-6 of the energy
+				finest = 200
 			}
 			for n := 25; n <= finest; n *= 2 {
 				run := w.run(t, startMeans{w}, seconds, Settings{Cells: n, Grading: geometry.Uniform, Tolerance: 2e-4})
@@ -322,7 +325,8 @@ func TestWaveInSpace(t *testing.T) {
 				t.Logf("%s: order %.2f at the last, %.2f in all", name, o, order(size, errs[name]))
 				assert.InDelta(t, want[0], o, want[1], name)
 			}
-			assert.LessOrEqual(t, errs["kelvin"][4], 2e-3, "at 400 cells")
+			assert.LessOrEqual(t, errs["heat"][0], 2.5e-3, "at 25 cells")
+			assert.LessOrEqual(t, errs["kelvin"][len(size)-1], 2e-3, "at the finest")
 		})
 	}
 }
@@ -373,7 +377,7 @@ func TestWaveInTime(t *testing.T) {
 		for _, set.Tolerance = range []float64{1e-3, 1e-2, 0.05, 0.1} {
 			run := w.run(t, startMeans{w}, seconds, set)
 			var rms, most float64
-			const times = 60
+			const times = 300 // a few would meet the front by chance
 			for j := range times {
 				_, phase := math.Modf(float64(j) * math.Phi)
 				a, b := run.At(duration(seconds*phase)), exact.At(duration(seconds*phase))
@@ -403,6 +407,6 @@ func TestWaveByDefault(t *testing.T) {
 		e := w.errors(run)
 		t.Logf("%s: %.3f K, away %.3f, skin %.3f, most %.2f; %d steps", c.name, e.kelvin, e.awayKelvin, e.skin, e.most, run.Stats.Steps)
 		assert.LessOrEqual(t, e.kelvin, 0.1, c.name)
-		assert.LessOrEqual(t, e.most, 0.5, c.name)
+		assert.LessOrEqual(t, e.most, 0.6, c.name) // in the cell that the front leaves: its mean still melts
 	}
 }

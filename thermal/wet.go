@@ -33,6 +33,7 @@ type wetCell struct {
 	layer int32
 	// for the faces
 	resist, resistT, resistW float64 // [m K/W] 1/K, and K's relative slopes [1/K], [m³/kg]
+	lean, leanT              float64 // [-] FT/K, and its relative slope [1/K]
 	slow, liquidSlow, tight  float64 // Slow, LiquidSlow and Tight as risen
 	vents                    float64 // [Pa] vapour pressure above which steam passes out
 }
@@ -107,8 +108,10 @@ func (c *wetCell) pass(i int, r *risen, pressure float64) {
 	c.resist = 1 / c.K
 	c.resistT, c.resistW = c.KT*c.resist, c.KW*c.resist
 	c.slow, c.liquidSlow, c.tight = c.Slow, c.LiquidSlow, c.Tight
+	c.lean, c.leanT = c.FT*c.resist, c.FTT/c.FT-c.resistT
 	if r != nil && r.ratio[i] != 1 {
 		c.resist /= r.conduct[i]
+		c.lean /= r.conduct[i]
 		c.liquidSlow *= r.ratio[i]
 		c.slow *= r.ratio[i] // the water is spread thinner: w/ratio over a length times ratio
 		c.tight = 1 / (1/c.tight + r.open[i]*materials.AirPermeability(c.T, pressure))
@@ -242,11 +245,25 @@ func conduct(a, b *wetCell, f *face) (k conduction) {
 	return k
 }
 
+// conductWithin is conduct within one food: by the flux potential, as the conductivity may
+// change threefold between two cells of which one is frozen; each half is corrected for
+// the water that its cell has more or less than the original food.
+func conductWithin(a, b *wetCell, f *face) (k conduction) {
+	k.ra, k.rb = f.halfA*a.lean, f.halfB*b.lean
+	k.g = 1 / (k.ra + k.rb)
+	k.q = k.g * (b.F - a.F)
+	k.ta = -k.g * (k.q*k.ra*a.leanT + a.FT)
+	k.tb = k.g * (b.FT - k.q*k.rb*b.leanT)
+	k.wa = k.g * k.q * k.ra * a.resistW
+	k.wb = k.g * k.q * k.rb * b.resistW
+	return k
+}
+
 // flux is the heat and water through a face within a food into a. Vapour goes by its
 // pressure, liquid by water content, which is exact for a constant diffusivity. What
 // flows has the mean of both cells' enthalpy.
 func flux(a, b *wetCell, f *face) exchange {
-	k := conduct(a, b, f)
+	k := conductWithin(a, b, f)
 	var ml, mlTa, mlTb, mlWa, mlWb float64
 	gv := 1 / (f.halfA*a.tight + f.halfB*b.tight)
 	mv := gv * (b.P - a.P)
