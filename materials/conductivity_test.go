@@ -203,6 +203,7 @@ func TestMeasuredCurves(t *testing.T) {
 		"flat":         {1000, []Point{{0, 1, 1}, {1, 1, 1}}, "enthalpy of point 2"},
 		"enthalpy NaN": {1000, []Point{{0, 1, 1}, {1, nan, 1}}, "enthalpy of point 2"},
 		"k":            {1000, []Point{{0, 1, 1}, {1, 2, 0}}, "conductivity of point 2"},
+		"k too high":   {1000, []Point{{0, 1, 1}, {1, 2, 2e12}}, "conductivity of point 2"},
 		"k infinite":   {1000, []Point{{0, 1, math.Inf(1)}, {1, 2, 1}}, "conductivity of point 1"},
 	} {
 		_, err := FromEnthalpy("x", c.density, c.points)

@@ -16,19 +16,24 @@ type Measured struct {
 type Point struct {
 	T            float64 // [°C], -120 to 450
 	Enthalpy     float64 // [J/kg] over any reference, all heats of fusion included
-	Conductivity float64 // [W/(m K)], over 0
+	Conductivity float64 // [W/(m K)], over 0 to 1e12
 }
 
 const (
 	maxPoints          = 10000
 	coldest, hottest   = -120.0, 450.0
 	maxMeasuredDensity = 30000.0
+	// Above maxMeasuredConductivity [W/(m K)] the differences of temperature that carry
+	// the heat are lost in rounding and a run's accounts with them: 4e-8 of the energy of
+	// a slab of 20 mm at 1e8, 1e-4 at 1e12, all of it at 1e20.
+	maxMeasuredConductivity = 1e12
 )
 
 // FromEnthalpy makes a food of a measured curve of enthalpy and conductivity,
 // with its density [kg/m³]. The points are copied. Faults come as joined
 // [*FoodError]: fewer than 2 or more than 10000 points, a temperature outside
-// -120 to 450 °C, temperature or enthalpy not rising, a conductivity not over 0.
+// -120 to 450 °C, temperature or enthalpy not rising, a conductivity outside of
+// over 0 to 1e12 W/(m K).
 func FromEnthalpy(name string, density float64, points []Point) (Food, error) {
 	if len(points) > maxPoints {
 		return Food{}, &FoodError{Food: name, Field: "number of points", Value: len(points), Want: "2 to 10000"}
@@ -107,8 +112,8 @@ func (m *Measured) validate(food string) []error {
 		} else if i > 0 && !(p.Enthalpy > m.Points[i-1].Enthalpy) {
 			fault("enthalpy"+at, p.Enthalpy, "over that of the point before")
 		}
-		if !(p.Conductivity > 0) || math.IsInf(p.Conductivity, 1) {
-			fault("conductivity"+at, p.Conductivity, "over 0 W/(m K)")
+		if !(p.Conductivity > 0 && p.Conductivity <= maxMeasuredConductivity) {
+			fault("conductivity"+at, p.Conductivity, "over 0 to 1e12 W/(m K)")
 		}
 		if len(errs) > 20 {
 			break

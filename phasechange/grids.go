@@ -133,5 +133,8 @@ func (g *moistGrid) by(t, w float64) (k, slope, byWater float64) {
 	a, b, c := g.k[i][j]+y*da, g.k[i+1][j]+y*db, g.k[i+2][j]+y*dc
 	bend := a - 2*b + c
 	rise := b - a - bend/2
+	if w*g.scale > moistW-1 {
+		da, db = 0, 0 // more water than the food's own conducts no better
+	}
 	return a + x*(rise+x*bend/2), (rise + x*bend) / moistStep, g.scale * (da + x*(db-da))
 }

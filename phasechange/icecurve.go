@@ -64,6 +64,10 @@ func iceTemperature(a float64) float64 {
 // fusionTemperature is λ/R [K].
 const fusionTemperature = materials.LatentHeatFusion * 18.01528e-3 / 8.314463
 
+// warmestIce [°C] is where ice is taken to end whatever dissolves: at 0 °C the laws of
+// solutions have their pole.
+const warmestIce = -1e-9
+
 // freezing holds a food's ice curve in kg/m³ of the original food.
 type freezing struct {
 	curve  IceCurve
@@ -93,7 +97,7 @@ func (f *freezing) unfrozen(t float64) (m, slope float64) {
 		d := l + 0.7138
 		return f.water * (1 - 1.105*l/d), f.water * 1.105 * 0.7138 / (d * d * (1 + f.tf - t))
 	case IdealSolution:
-		if t >= -1e-9 {
+		if t >= warmestIce {
 			return math.Inf(1), 0
 		}
 		a := iceActivity(t)
@@ -101,7 +105,7 @@ func (f *freezing) unfrozen(t float64) (m, slope float64) {
 		dlna := math.Log(a) * zeroC / (t * (t + zeroC)) // λ/R /T² from ln a = λ/R t/(T0 T)
 		return f.bound + f.solute*r, f.solute * r / (1 - a) * dlna
 	default:
-		if t >= -1e-9 {
+		if t >= warmestIce {
 			return math.Inf(1), 0
 		}
 		free := (f.water - f.bound) * f.tf / t

@@ -34,7 +34,7 @@ type Moist struct {
 type MoistCell struct {
 	U, W      float64 // [J/m³] energy, [kg/m³] water
 	T, TU, TW float64 // [°C], [K m³/J], [K m³/kg]
-	K, KT, KW float64 // [W/(m K)], [W/(m K²)], [W m²/(K kg)]; KW is 0 with ice
+	K, KT, KW float64 // [W/(m K)], [W/(m K²)], [W m²/(K kg)]; KW leaves out ice
 	// F [W/m] is the flux potential at T (see States) of the original food with its ice, FT
 	// [W/(m K)] and FTT [W/(m K²)] its slopes. Unfrozen food goes on straight from the
 	// freezing point: its conductivity changes little.
@@ -60,6 +60,7 @@ type MoistCell struct {
 	baseW                         float64 // [kg/m³]
 	flat                          bool    // there was one
 	meltW                         float64 // [kg/m³] the water that Melting is of
+	solid                         float64 // [J/m³] energy up to which Iced is 1, of a frozen cell
 	path, node                    int32   // where the searches in the tables begin
 }
 
@@ -147,10 +148,10 @@ func (m *Moist) FreezingPoint(w float64) float64 {
 	case m.still || i.water == 0:
 		return math.Inf(-1)
 	case w > i.water && (i.curve == BoundWater || i.curve == Miles): // diluted
-		return i.tf * (i.water - i.bound) / (w - i.bound)
+		return math.Min(i.tf*(i.water-i.bound)/(w-i.bound), warmestIce)
 	case w > i.water && i.curve == IdealSolution:
 		free := w - i.bound
-		return iceTemperature(free / (free + i.solute))
+		return math.Min(iceTemperature(free/(free+i.solute)), warmestIce)
 	}
 	return i.point(w, m.r.lowest)
 }
@@ -203,8 +204,10 @@ const firstIce = 0.05
 // pressure becomes that of ice, liquid stands still, protein keeps its juice.
 func (m *Moist) freeze(u, w, x, ps, dps float64, c *MoistCell) {
 	c.Iced, c.IcedT, c.IcedW = 1, 0, 0
+	c.solid = math.Inf(1) // far away
 	if c.T > m.FreezingPoint((1-firstIce)*w)-0.1 {
 		at, span := m.icing(w)
+		c.solid = at - span
 		if c.Iced = min(max((at-u)/span, 0), 1); c.Iced < 1 {
 			d := 1e-4 * w
 			more, wider := m.icing(w + d)
@@ -253,15 +256,21 @@ func (m *Moist) near(u, w float64, c *MoistCell) bool {
 	reach := 0.01
 	if c.Frozen {
 		reach = min(reach, 1e-3*math.Abs(c.T))
-		if c.Iced < 1 {
+		if c.Iced < 1 || u > c.solid {
 			return false // its laws bend
 		}
+	}
+	if own := m.r.water; (w < own) != (c.baseW < own) {
+		return false // what takes the place of lost water begins there
 	}
 	if !(math.Abs(t) < reach && math.Abs(c.AWW)*dw*dw < 1e-6 && math.Abs(dw) < 1e-3*c.W) ||
 		(u < c.Melting) != c.Frozen || (c.Juice > 0) != (c.Juice+c.JW*dw > 0) {
 		return false
 	}
 	du, dw = u-c.U, w-c.W
+	if (c.T < 0) != (c.T+c.TU*du+c.TW*dw < 0) {
+		return false // the specific heat of water jumps there
+	}
 	c.Shift(du, dw)
 	return true
 }

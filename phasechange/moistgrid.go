@@ -132,11 +132,13 @@ func mostInPores(pressure float64) float64 {
 // hardly conduct, and the food's again from bubbles that do, both by Maxwell and
 // Eucken.
 func (m *Moist) addVapour(g *moistNode, lin float64, c *MoistCell) {
-	vapour, slope := m.inPores, 0.0
+	vapour, byT, byW := m.inPores, 0.0, 0.0
 	if air := m.r.dry.pressure - c.P; air > 0 {
-		if v := c.A * between(g.pore, lin) / air; v < m.inPores {
+		pore := between(g.pore, lin)
+		if v := c.A * pore / air; v < m.inPores {
 			vapour = v
-			slope = c.A*(g.pore[1]-g.pore[0])/(moistStepT*air) + v*c.PT/air
+			byT = (c.AT*pore + c.A*(g.pore[1]-g.pore[0])/moistStepT + v*c.PT) / air
+			byW = (c.AW*pore + v*c.PW) / air
 		}
 	}
 	x := m.pores
@@ -145,6 +147,8 @@ func (m *Moist) addVapour(g *moistNode, lin float64, c *MoistCell) {
 	// by the vapour's conductivity at fixed matrix
 	byVapour := kc * ((1+2*x)*den - (1-x)*num) / (den * den)
 	c.K = kc * num / den
-	c.KT += byVapour * slope
-	c.KW *= c.K / k
+	// K grows in proportion when both conductivities do, which leaves this to the matrix
+	matrix := (c.K - vapour*byVapour) / k
+	c.KT = matrix*c.KT + byVapour*byT
+	c.KW = matrix*c.KW + byVapour*byW
 }

@@ -16,7 +16,7 @@ func (m *Moist) solve(u, w float64, c *MoistCell) {
 	if freezes && (c.Frozen || c.T < warm) {
 		// far from it the energy of the freezing point need not be found anew
 		far := u > at+farOff || u < at-farOff-2*firstIce*materials.LatentHeatFusion*w
-		if c.Melting = at; !far || math.Abs(w-c.meltW) > 1e-3*w {
+		if c.Melting = at; !far || !(math.Abs(w-c.meltW) < 1e-3*(w-r.ice.bound)) {
 			c.Melting, c.meltW = m.melting(w), w
 		}
 		if u < c.Melting {
@@ -33,7 +33,8 @@ func (m *Moist) solve(u, w float64, c *MoistCell) {
 }
 
 // farOff [J/m³], 0.3 K of food without ice and less of it with, is far more than the
-// energy of the freezing point moves when the water changes by a thousandth.
+// energy of the freezing point moves when the water changes by a thousandth of what of it
+// can freeze.
 const farOff = 1e6
 
 // warm [°C] is above all freezing points.
@@ -81,7 +82,8 @@ func (m *Moist) unfrozen(u, w float64, c *MoistCell) {
 			ice = i
 		}
 		step := (u - v) / slope
-		if math.Abs(step) < 2e-3 { // the next would be a thousandth of its square
+		// the next would be a thousandth of its square, but across 0 °C the slope is another
+		if size := math.Abs(step); size < 1e-9 || size < 2e-3 && (t < 0) == (t+step < 0) {
 			t += step
 			break
 		}
@@ -206,9 +208,13 @@ func (m *Moist) drier(t, w, k, slope float64) (float64, float64) {
 	if w >= m.r.water {
 		return k, slope
 	}
-	f, _ := m.r.ice.unfrozen(t)
-	f = math.Min(f, w)
-	thawed, thawedSlope := m.r.moist.at(t, f)
-	share := (w - f) / (m.r.water - f) // of the ice that the whole food has
-	return thawed + share*(k-thawed), thawedSlope + share*(slope-thawedSlope)
+	f, df := m.r.ice.unfrozen(t)
+	if f > w {
+		f, df = w, 0
+	}
+	thawed, byT, byW := m.r.moist.by(t, f)
+	whole := m.r.water - f // ice that the whole food has
+	share := (w - f) / whole
+	freezing := df * (w - m.r.water) / (whole * whole) // share's slope
+	return thawed + share*(k-thawed), (1-share)*(byT+byW*df) + share*slope + freezing*(k-thawed)
 }

@@ -94,5 +94,8 @@ func (f Finding) by() string {
 	if f.Unit == "s" {
 		return " by " + span(size)
 	}
-	return fmt.Sprintf(" by %.2g %s", size, f.Unit)
+	if size < 9.95 {
+		return fmt.Sprintf(" by %.2g %s", size, f.Unit)
+	}
+	return fmt.Sprintf(" by %.0f %s", size, f.Unit) // without a power of ten
 }

@@ -64,7 +64,8 @@ func judgeRows(h *History, rows []Row, sign float64) outcome {
 	}
 	first := math.Inf(1)
 	for _, r := range rows {
-		if length, start := stay(h, sign, r.Temperature); length >= r.Time.Seconds()-rounding && start+r.Time.Seconds() < first {
+		enough := r.Time.Seconds() - rounding
+		if length, start := stay(h, sign, r.Temperature, enough); length >= enough && start+r.Time.Seconds() < first {
 			first, row = start+r.Time.Seconds(), r
 		}
 	}
@@ -126,16 +127,17 @@ func metRow(h *History, rows []Row, sign, shift, most float64) (Row, bool) {
 		if sign*r.Temperature+shift > most || r.Time.Seconds() > total {
 			continue
 		}
-		if length, _ := stay(h, sign, r.Temperature+sign*shift); length >= r.Time.Seconds()-rounding {
+		enough := r.Time.Seconds() - rounding
+		if length, _ := stay(h, sign, r.Temperature+sign*shift, enough); length >= enough {
 			return r, true
 		}
 	}
 	return Row{}, false
 }
 
-// stay is the longest unbroken time [s] at or beyond a level, and when it began.
-// It is -1 if the level is never met, 0 if it is touched.
-func stay(h *History, sign, level float64) (length, start float64) {
+// stay is the first unbroken time [s] at or beyond a level that is enough, or else the
+// longest, and when it began. It is -1 if the level is never met, 0 if it is touched.
+func stay(h *History, sign, level, enough float64) (length, start float64) {
 	length = -1
 	in, since := false, 0.0
 	see := func(end float64) {
@@ -147,7 +149,7 @@ func stay(h *History, sign, level float64) (length, start float64) {
 		in, since = true, h.Time[0]
 		see(since)
 	}
-	for i := 1; i < len(h.Time); i++ {
+	for i := 1; i < len(h.Time) && length < enough; i++ {
 		beyond := sign*h.Temperature[i] >= sign*level
 		switch {
 		case in && beyond:

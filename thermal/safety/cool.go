@@ -185,6 +185,9 @@ func (c ChillStart) judge(h *History, f *Facts) outcome {
 	for i, t := range p.Time {
 		if t >= *f.CookEnd && p.Temperature[i] <= c.To {
 			at, arrived = t, true
+			if i > 0 && p.Temperature[i-1] <= c.To { // it was there when cooking ended
+				at = max(p.Time[i-1], *f.CookEnd)
+			}
 			break
 		}
 	}

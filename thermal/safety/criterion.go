@@ -244,7 +244,7 @@ func (w WaterSetting) judge(_ *History, f *Facts) outcome {
 
 // span writes a time in the units of a kitchen.
 func span(s float64) string {
-	d := seconds(s)
+	d := seconds(math.Abs(s))
 	switch {
 	case d < 10*time.Second:
 		return fmt.Sprintf("%.3g s", s)

@@ -243,5 +243,5 @@ func knownAs[T ~uint8](fact T, wanted []T) Answer {
 
 // deg writes a temperature.
 func deg(t float64) string {
-	return fmt.Sprintf("%.4g °C", math.Round(t*10)/10)
+	return fmt.Sprintf("%.4g °C", math.Round(t*10)/10+0) // which makes 0 of -0
 }

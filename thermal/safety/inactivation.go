@@ -135,6 +135,21 @@ func (k *Inactivation) killed(p piece) float64 {
 	return over + dt/k.DAt(to)*(-math.Expm1(-x)/x)
 }
 
+// reached is the time [s] within a straight piece at which its log reduction is no less
+// than given, which the whole piece reaches.
+func (k *Inactivation) reached(p piece, reduction float64) float64 {
+	before, after := p.t0, p.t1
+	for range 60 {
+		middle := (before + after) / 2
+		if k.killed(piece{p.t0, p.a, middle, line(p.t0, p.a, p.t1, p.b, middle)}) < reduction {
+			before = middle
+		} else {
+			after = middle
+		}
+	}
+	return after
+}
+
 // extreme finds the history with the first value that no other beats.
 func extreme(histories []History, value func(History) (float64, error), beats func(a, b float64) bool) (best float64, at int, err error) {
 	if len(histories) == 0 {

@@ -24,10 +24,13 @@ func (k Kill) judge(h *History, f *Facts) outcome {
 	sum := 0.0
 	var at *float64
 	for i := 1; i < len(h.Time); i++ {
-		sum += k.Set.killed(h.piece(i))
-		if at == nil && sum >= k.Least {
-			at = &h.Time[i]
+		p := h.piece(i)
+		more := k.Set.killed(p)
+		if at == nil && sum+more >= k.Least {
+			reached := k.Set.reached(p, k.Least-sum)
+			at = &reached
 		}
+		sum += more
 	}
 	o := byMargin(sum-k.Least, 1e-9, "log10")
 	o.at = at

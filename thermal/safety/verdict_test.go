@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -23,4 +24,16 @@ func TestFindingThroughJSON(t *testing.T) {
 	var bad *FactError
 	assert.True(t, errors.As(v.UnmarshalText([]byte("perhaps")), &bad))
 	assert.Equal(t, CannotTell, v)
+}
+
+// Numbers in a finding are written as a reader expects them.
+func TestFiguresOfFindings(t *testing.T) {
+	hot := Facts{Food: Roast, Mass: new(2.0), Oven: StillOven, OvenTemperature: new(300.0)}
+	assert.Contains(t, check(t, MustFind("food-code-roast-oven"), hot, constant(50, time.Hour)).String(), "pass by 123 K:")
+	cold := check(t, criterion(Stay{-noBound, 5}), Facts{}, constant(-0.04, time.Hour))
+	assert.Contains(t, cold.String(), "pass by 5 K:")
+	assert.Contains(t, cold.Text, "at 0 °C")
+	early := path(-120, 3, -90, 7, -60, 3)
+	assert.Contains(t, check(t, criterion(Stay{-noBound, 5}), Facts{}, early).String(), "fail by 2 K:")
+	assert.Contains(t, check(t, criterion(Stay{-noBound, 5}), Facts{}, early).String(), "; at -90 min.")
 }
