@@ -57,6 +57,13 @@ type Control interface {
 	Account(state []float64) (stored, given float64)
 }
 
+// Bearer is a Control that does not take a dish of any size, such as an oven with a tray.
+type Bearer interface {
+	Control
+	// Bears says what is wrong with a dish that has an area [m²] at a port.
+	Bears(port int, area float64) error
+}
+
 // Exchange is what one surface of the dish does to a body: values in the middle of the
 // time that Advance goes over, and how they rise about it.
 type Exchange struct {
@@ -233,6 +240,28 @@ func bodyFaults(place string, c Control, port int) error {
 		return &InputError{Place: place, Field: "port of the medium", Value: port, Want: fmt.Sprintf("one of the body's %d, counted from 0", n)}
 	}
 	return nil
+}
+
+// bearFaults checks that the bodies of a stage bear the dish.
+func (c *compiledStage) bearFaults(k *model) (faults []error) {
+	for _, p := range c.parts {
+		b, ok := p.control.(Bearer)
+		if !ok {
+			continue
+		}
+		for port := range b.Ports() {
+			area := 0.0
+			for i, f := range p.surfaces {
+				if p.ports[i] == port {
+					area += k.mesh.Surfaces[f].Area
+				}
+			}
+			if err := b.Bears(port, area); err != nil {
+				faults = append(faults, &InputError{Place: c.place, Field: "medium", Value: fmt.Sprintf("%T", b), Want: "one that the dish fits", Cause: err})
+			}
+		}
+	}
+	return faults
 }
 
 // sizeFaults checks that the controls of a body agree on what it remembers.

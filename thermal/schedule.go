@@ -124,6 +124,7 @@ func (st Stage) compile(i int, k *model) (*compiledStage, []error) {
 			return c, faults
 		}
 	}
+	faults = append(faults, c.bearFaults(k)...)
 	faults = append(faults, st.Brush.faults(c.place, k)...)
 	for p := range st.Patches {
 		if !known[p] {

@@ -148,12 +148,13 @@ func TestRanges(t *testing.T) {
 		assert.Error(t, err, name)
 	}
 	for name, of := range map[string]func() (Coefficient, error){
-		"thin plate":   func() (Coefficient, error) { return air.FreeRising(0.005, 5) },        // Ra under 1e4
-		"small plate":  func() (Coefficient, error) { return air.FreeTrapped(0.02, 5) },        // Ra under 1e5
-		"slow ball":    func() (Coefficient, error) { return air.SphereInStream(0.001, 0.01) }, // Re under 3.5
-		"fast ball":    func() (Coefficient, error) { return air.SphereInStream(0.2, 20) },     // Re over 7.6e4
-		"crawl":        func() (Coefficient, error) { return air.CrossFlow(1e-4, 1e-2) },       // Re Pr under 0.2
-		"tall in hall": func() (Coefficient, error) { return air.FreeCylinder(10, 500) },       // Ra over 1e12
+		"thin plate":   func() (Coefficient, error) { return air.FreeRising(0.005, 5) },                               // Ra under 1e4
+		"small plate":  func() (Coefficient, error) { return air.FreeTrapped(0.02, 5) },                               // Ra under 1e5
+		"slow ball":    func() (Coefficient, error) { return air.SphereInStream(0.001, 0.01) },                        // Re under 3.5
+		"ball in oil":  func() (Coefficient, error) { return Fluid{0.13, 5e-5, 7e-8, 7e-4}.SphereInStream(0.1, 0.1) }, // Pr over 380
+		"fast ball":    func() (Coefficient, error) { return air.SphereInStream(0.2, 20) },                            // Re over 7.6e4
+		"crawl":        func() (Coefficient, error) { return air.CrossFlow(1e-4, 1e-2) },                              // Re Pr under 0.2
+		"tall in hall": func() (Coefficient, error) { return air.FreeCylinder(10, 500) },                              // Ra over 1e12
 	} {
 		_, err := of()
 		var input *InputError

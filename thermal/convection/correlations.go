@@ -83,6 +83,10 @@ func (f Fluid) FreeVertical(height, difference float64) (Coefficient, error) {
 	return f.of(nu*nu, ra, height), nil
 }
 
+// leastGas is the Prandtl number of air where it is least, which 0.7 and 0.71 in published
+// ranges mean to hold.
+const leastGas = 0.68
+
 // FreeSphere is a sphere of a diameter [m] (Churchill 1983, Heat Exchanger Design Handbook 2.5.7):
 //
 //	Nu = 2 + 0.589 Ra^(1/4)/[1 + (0.469/Pr)^(9/16)]^(4/9)   Ra to 1e11, Pr from 0.7
@@ -90,7 +94,7 @@ func (f Fluid) FreeSphere(diameter, difference float64) (Coefficient, error) {
 	const place = "sphere in still fluid"
 	ra, err := f.still(place, diameter, difference, 0, 1e11)
 	if err == nil {
-		err = within(place, "Prandtl number", f.Prandtl(), 0.68, 1e6, "") // 0.7 as rounded; air has 0.68 to 0.72
+		err = within(place, "Prandtl number", f.Prandtl(), leastGas, 1e6, "")
 	}
 	if err != nil {
 		return Coefficient{}, err
@@ -149,12 +153,17 @@ func (f Fluid) CrossFlow(diameter, speed float64) (Coefficient, error) {
 	return f.of(nu, re, diameter), nil
 }
 
-// SphereInStream is a sphere of a diameter [m] in a stream [m/s] (Whitaker 1972, AIChE Journal 18: 361), without
-// its factor for the viscosity at the surface, which air has no need of:
+// SphereInStream is a sphere of a diameter [m] in a stream [m/s] (Whitaker 1972, AIChE
+// Journal 18: 361), without its factor for the viscosity at the surface, which air has no
+// need of:
 //
-//	Nu = 2 + (0.4 Re^(1/2) + 0.06 Re^(2/3)) Pr^0.4   Re from 3.5 to 7.6e4
+//	Nu = 2 + (0.4 Re^(1/2) + 0.06 Re^(2/3)) Pr^0.4   Re from 3.5 to 7.6e4, Pr from 0.71 to 380
 func (f Fluid) SphereInStream(diameter, speed float64) (Coefficient, error) {
-	re, err := f.stream("sphere in a stream", diameter, speed, 3.5, 7.6e4)
+	const place = "sphere in a stream"
+	re, err := f.stream(place, diameter, speed, 3.5, 7.6e4)
+	if err == nil {
+		err = within(place, "Prandtl number", f.Prandtl(), leastGas, 380, "")
+	}
 	if err != nil {
 		return Coefficient{}, err
 	}

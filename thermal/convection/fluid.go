@@ -28,6 +28,9 @@ type InputError struct {
 
 // Error names the place, the value and what is wanted.
 func (e *InputError) Error() string {
+	if e == nil {
+		return "convection: no fault"
+	}
 	return fmt.Sprintf("convection: %s: %s %.4g, want %s", e.Place, e.Field, e.Value, e.Want)
 }
 

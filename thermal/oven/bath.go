@@ -10,15 +10,16 @@ import (
 )
 
 // Bath is a stirred liquid of one temperature with a heater: water or frying oil. What
-// is put in cools it, and it boils where Water. A simulation does not change its fields, and
-// goes by what they are as it begins.
+// is put in cools it; where Water it boils, and freezes at 0 °C to ice that swims in it. What
+// evaporates and boils away counts as topped up with water as warm as the bath. A simulation
+// does not change its fields, and goes by what they are as it begins.
 type Bath struct {
 	Power        float64 // [W] of the heater, over 0 to 1e6
 	Mass         float64 // [kg] of the liquid, 0.01 to 1e5
 	HeatCapacity float64 // [J/(kg K)] of the liquid, 500 to 5000
 	Vessel       float64 // [J/K] heat capacity of the vessel, 0 to 1e7
 	Loss         float64 // [W/K] to the room, 0 to 1e5
-	Water        bool    // evaporates, and boils; oil does neither
+	Water        bool    // evaporates, boils and freezes; oil does nothing of it
 	Open         float64 // [m²] of water open to the air, 0 (covered) to 100
 	H            float64 // [W/(m² K)] at the dish, over 0 to 1e4
 
@@ -64,7 +65,11 @@ func (b *Bath) Validate() error {
 	} else {
 		c.within("start", b.Start, -50, 300, false, " °C")
 	}
-	if reach := substep * (b.Loss + 50*b.Open); c.faults == nil && reach > b.capacity()/4 {
+	reach := substep * b.Loss
+	if b.Water {
+		reach += substep * mostByBath * b.Open
+	}
+	if c.faults == nil && reach > b.capacity()/4 {
 		c.add("loss", b.Loss, "one that does not empty the bath of heat within seconds")
 	}
 	b.Thermostat.validate(&c)
@@ -72,6 +77,11 @@ func (b *Bath) Validate() error {
 }
 
 func (b *Bath) capacity() float64 { return b.Mass*b.HeatCapacity + b.Vessel }
+
+// holds is the heat [J] of the bath above its liquid at 0 °C.
+func (b *Bath) holds(state []float64) float64 {
+	return b.capacity()*state[bathT] - fusion*state[bathIce]
+}
 
 // At is the bath set to a temperature [°C]; water set over its boiling point boils.
 func (b *Bath) At(t float64) *BathSetting { return &BathSetting{Bath: b, To: t} }
@@ -95,6 +105,7 @@ const (
 	bathGiven            // [J] by all but the dish
 	bathDelivered        // [J] by the heater
 	bathGone             // [kg] evaporated and boiled away
+	bathIce              // [kg] of the mass
 	bathSize
 )
 
@@ -104,6 +115,7 @@ type BathReading struct {
 	Heating     bool    // whether the relay is closed; of a Band whether it gives any power
 	Delivered   float64 // [J] by the heater since the start of the run
 	Gone        float64 // [kg] evaporated and boiled away since then
+	Ice         float64 // [kg] of the water that is frozen
 }
 
 // Read gives the bath at a time of a run; the zero BathReading if it was not in it.
@@ -112,7 +124,7 @@ func (b *Bath) Read(run *thermal.Run, t time.Duration) BathReading {
 	if len(s) < bathSize {
 		return BathReading{}
 	}
-	return BathReading{s[bathT], s[bathHeating] > 0.5, s[bathDelivered], s[bathGone]}
+	return BathReading{s[bathT], s[bathHeating] > 0.5, s[bathDelivered], s[bathGone], s[bathIce]}
 }
 
 // After is a copy of the bath that begins as a run left it; if the run was not in this
@@ -203,8 +215,8 @@ func (s *BathSetting) Begin(state []float64, p float64) {
 	}
 	clear(state)
 	state[bathT] = s.Bath.Start
-	if s.Bath.left != nil {
-		state[bathT], state[bathHeating] = s.Bath.left[bathT], s.Bath.left[bathHeating]
+	if left := s.Bath.left; left != nil {
+		state[bathT], state[bathHeating], state[bathIce] = left[bathT], left[bathHeating], left[bathIce]
 	}
 	state[bathPressure] = p
 }
@@ -222,5 +234,5 @@ func (s *BathSetting) Account(state []float64) (stored, put float64) {
 	if !s.fits(state) {
 		return 0, 0
 	}
-	return s.Bath.capacity() * state[bathT], state[bathGiven]
+	return s.Bath.holds(state), state[bathGiven]
 }

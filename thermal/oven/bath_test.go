@@ -47,6 +47,51 @@ func TestBathTakesLoad(t *testing.T) {
 	assert.Less(t, run.Bodies[0].Relative, 1e-10)
 }
 
+// Cold water in which something very cold is thawed stays at 0 °C and freezes in part: what
+// the dish takes up to 0 °C is what the water gives down to there and the heat of fusion (333.6
+// kJ/kg, as of all ice here) of what freezes. A heater first melts that, then warms it by P t/C.
+func TestBathFreezes(t *testing.T) {
+	food, err := materials.FromSpecificHeat("plain", 1000, []float64{-80, 100}, []float64{2000, 2000}, []float64{1, 1})
+	require.NoError(t, err)
+	dish := thermal.Dish{Shape: geometry.Slab{Area: 0.1}, Start: thermal.Uniform(-60), Layers: []thermal.Layer{{Name: "plain", Food: food, Thickness: 0.01}}}
+	b := &Bath{Power: 500, Mass: 2, HeatCapacity: 4186, Water: true, H: 200, Thermostat: Thermostat{Hysteresis: 1}, Room: 20, Start: 5}
+	run, err := thermal.Simulate(context.Background(), dish, thermal.Schedule{stage(b.Off(), time.Hour)}, nil)
+	require.NoError(t, err)
+	end := b.Read(run, run.Duration())
+	ice := (1*2000*60 - 2*4186*5) / 333.6e3
+	assert.Zero(t, end.Temperature)
+	assert.InEpsilon(t, ice, end.Ice, 1e-6)
+	assert.Less(t, run.Bodies[0].Relative, 1e-12)
+
+	on := b.After(run)
+	melts := ice * 333.6e3 / 500 // [s]
+	run = empty(t, stage(on.At(60), seconds(melts+300)))
+	assert.InEpsilon(t, ice/2, on.Read(run, seconds(melts/2)).Ice, 0.01)
+	end = on.Read(run, run.Duration())
+	assert.Zero(t, end.Ice)
+	assert.InDelta(t, 500*300/(2*4186.0), end.Temperature, 0.02)
+}
+
+// An open bath dries by Stefan's law, m" = h/cp (M/M_air) ln[(1 - x_room)/(1 - x)] (Bird, Stewart
+// & Lightfoot, chapter 18, from memory), which at 85 °C is half as much again as h/cp (M/M_air)
+// (x - x_room): 12.5 kW/m² at 93 °C, where tables of the heat lost by open tanks have about 13
+// (from memory).
+func TestBathEvaporates(t *testing.T) {
+	for _, c := range []struct{ t, pressure float64 }{{30, 4.247}, {60, 19.946}, {85, 57.867}, {93, 78.55}} { // kPa, steam tables, from memory
+		b := Circulator()
+		rate, latent := b.evaporation(c.t, 101325)
+		want := 6 / 1006. * 0.018015 / 0.028966 * math.Log((1-0.0115)/(1-c.pressure/101.325))
+		t.Logf("%g °C: %.2f kg/(m² h), %.1f kW/m²", c.t, rate/b.Open*3600, rate*latent/b.Open/1000)
+		assert.InEpsilon(t, want*b.Open, rate, 2e-3, "%g °C", c.t)
+	}
+	last := 0.0
+	for at := 50.0; at < 99.9; at += 0.01 {
+		rate, latent := Circulator().evaporation(at, 101325)
+		assert.True(t, rate > last && (rate-last)*latent/0.01/0.12 < mostByBath || last == 0, "%g °C", at)
+		last = rate
+	}
+}
+
 // The accounts of water baths and fryers close, wet and dry, boiling and evaporating; a
 // frozen load pulls the oil down and boiling water stays at its boiling point.
 func TestBathAudit(t *testing.T) {

@@ -11,6 +11,13 @@ import (
 // evaporates at a Lewis number of 1 (from memory).
 const airOverBath = 6
 
+// leastAir is the mole fraction of air at the water's face down to which Stefan's flow is that
+// of the logarithm, which would have no end at the boiling point. Water of 97.2 °C has it.
+const leastAir = 0.1
+
+// mostByBath [W/(m² K)] is how fast evaporation grows with the temperature of an open bath, at its boiling point.
+const mostByBath = 3000
+
 // Advance moves the bath over h [s] by the implicit midpoint rule.
 func (s *BathSetting) Advance(state []float64, t, h float64, dish []thermal.Exchange) {
 	if !s.fits(state) {
@@ -53,6 +60,11 @@ func (b *Bath) move(state []float64, dt, power, since float64, dish []thermal.Ex
 	if !b.Water {
 		return
 	}
+	if state[bathT] < 0 || state[bathIce] > 0 {
+		holds := b.holds(state)
+		state[bathIce] = min(max(0, -holds/fusion), b.Mass)
+		state[bathT] = (holds + fusion*state[bathIce]) / capacity
+	}
 	if boiling := phasechange.SaturationTemperature(state[bathPressure]); state[bathT] > boiling {
 		excess := capacity * (state[bathT] - boiling)
 		state[bathT] = boiling
@@ -61,8 +73,9 @@ func (b *Bath) move(state []float64, dt, power, since float64, dish []thermal.Ex
 	}
 }
 
-// evaporation is the vapour [kg/s] that an open bath gives off, and what a kilogram of
-// it takes along [J]; the bath counts as topped up at its own temperature.
+// evaporation is the vapour [kg/s] that an open bath gives off, with Stefan's flow as at a
+// dish, and what a kilogram of it takes along [J]; the bath counts as topped up at its own
+// temperature.
 func (b *Bath) evaporation(t, p float64) (rate, latent float64) {
 	if !b.Water {
 		return 0, 0
@@ -72,6 +85,10 @@ func (b *Bath) evaporation(t, p float64) (rate, latent float64) {
 	if b.Open == 0 {
 		return 0, latent
 	}
-	over := min(saturation(t)/p, 1) - b.RoomVapour
+	air := 1 - min(saturation(t)/p, 1) // [-] of it at the water
+	over := math.Log((1 - b.RoomVapour) / max(air, leastAir))
+	if air < leastAir { // near boiling by the tangent
+		over += 1 - air/leastAir
+	}
 	return max(0, over) * b.Open * airOverBath / airHeat * waterMolar / airMolar, latent
 }

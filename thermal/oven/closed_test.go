@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"example.com/thawfront/thermal"
 )
@@ -152,6 +153,27 @@ func TestColdCabinets(t *testing.T) {
 		assert.Greater(t, open.Air, c.to+3, name)
 		assert.Less(t, o.Read(run, long).Vapour, o.RoomVapour/1.5, name)
 		assert.Negative(t, open.Delivered, name)
+	}
+}
+
+// Vapour that settles on a coil leaves its heat there: of condensation at 5 °C 2.51 MJ/kg above
+// liquid at 0 °C, of sublimation at -5 °C 2.83 above ice of 0 °C (steam tables, from memory).
+func TestCoilTakesDewAndFrost(t *testing.T) {
+	for coil, each := range map[float64]float64{5: 2.51e6, -5: 2.825e6} {
+		o := Refrigerator()
+		o.Loss, o.Vent, o.Room = 0, 0, coil
+		s := o.Off()
+		state := make([]float64, s.Size())
+		s.Begin(state, 101325)
+		state[heaterT], state[airT], state[wallT], state[vapour] = coil, coil, coil, 0.03
+		was, _ := s.Account(state)
+		const x = 0.03
+		s.Advance(state, 0, 0.5, nil)
+		stored, given := s.Account(state)
+		settled := (x - state[vapour]) / (1 - x) * 101325 * o.Volume / (gasR * (coil + kelvin)) * waterMolar
+		require.Greater(t, settled, 1e-6)
+		assert.InEpsilon(t, each, (stored-was)/settled, 0.005, "%g °C", coil)
+		assert.InEpsilon(t, stored-was, given, 1e-9)
 	}
 }
 

@@ -32,7 +32,7 @@
 // A cold cabinet is the same with a coil that takes heat out in place of the heater. What
 // is moister than the coil's own vapour pressure settles there as frost and dries the air.
 // A Bath is a stirred liquid of one temperature; water evaporates from its open surface,
-// and boils.
+// boils, and freezes in part where what is put in is so cold.
 //
 // A run's oven goes on into the next run by After. An oven can also be had as a measured
 // Log, and Fit finds the coefficient and the emissivity of a real oven from the log of a

@@ -135,7 +135,10 @@ func (t *Tray) validate(c *checker, h float64) {
 	c.within("density", t.Solid.Density, 10, 30000, false, " kg/m³")
 	c.within("heat capacity", t.Solid.HeatCapacity, 100, 10000, false, " J/(kg K)")
 	c.within("emissivity", t.Solid.Emissivity, 0, 1, false, "")
-	if rate := t.haste(h); len(c.faults) == before && rate > fastest {
+	if len(c.faults) > before {
+		return
+	}
+	if rate := t.haste(h); rate > fastest {
 		c.add("thickness", t.Thickness, fmt.Sprintf("a tray that follows less fast than %g times a second, not %.3g", fastest, rate))
 	}
 }
@@ -149,6 +152,15 @@ const (
 	hottestHeater = 3000 // [°C]
 	coldestCoil   = -190 // [°C]
 )
+
+// Bears refuses a dish that has more area [m²] on the tray than the tray: a slab of which
+// none is said has 1 m².
+func (s *Setting) Bears(port int, area float64) error {
+	if port != trayPort || s == nil || s.Oven == nil || s.Oven.Tray == nil || area <= s.Oven.Tray.Area*(1+1e-9) {
+		return nil
+	}
+	return &InputError{"tray", "area", s.Oven.Tray.Area, fmt.Sprintf("no less than the %.4g m² of the dish on it", area)}
+}
 
 // maxOpenings bounds how often the door opens in a stage.
 const maxOpenings = 1000

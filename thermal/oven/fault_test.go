@@ -190,6 +190,25 @@ func TestOvenTooWeakForItsLoad(t *testing.T) {
 	}
 }
 
+// A dish that is larger than the tray it lies on: a slab is of 1 m² unless it says otherwise.
+func TestDishFitsTray(t *testing.T) {
+	o := DomesticFan()
+	o.Tray = &Tray{Solid: Aluminium, Thickness: 0.001, Area: 0.12, Covered: 0.03, Contact: 0.004, Start: 20}
+	for shape, fits := range map[geometry.Shape]bool{geometry.Slab{}: false, geometry.Slab{Area: 0.13}: false, geometry.Slab{Area: 0.12}: true, geometry.Bar{Width: 0.2, Length: 1}: false, geometry.Bar{Width: 0.06, Length: 1}: true} {
+		dish := pie()
+		dish.Shape = shape
+		s := o.At(180)
+		_, err := thermal.Simulate(context.Background(), dish, thermal.Schedule{{Medium: s, Patches: under(s.OnTray()), Until: thermal.Elapsed(10 * time.Second)}}, &thermal.Settings{Cells: 40})
+		if fits {
+			assert.NoError(t, err, shape)
+			continue
+		}
+		fault, ok := errors.AsType[*InputError](err)
+		require.True(t, ok, "%v: %v", shape, err)
+		assert.Equal(t, []string{"tray", "area"}, []string{fault.Place, fault.Field})
+	}
+}
+
 // A stage that waits for more than the oven gives ends at its limit, with the run so far.
 func TestLimits(t *testing.T) {
 	o := DomesticFan()

@@ -64,7 +64,7 @@ func (e *FitError) Unwrap() error {
 const (
 	maxFitPoints = 10_000
 	maxFitTime   = 48 * 3600 // [s]
-	fitStep      = 5.0       // [s]
+	fitStep      = 2.0       // [s] for the curvature of radiation
 	maxFitTurns  = 60
 	// mostH and mostE are the standard errors beyond which nothing has been learned (guess).
 	mostH = 0.5  // [-] of h
@@ -72,11 +72,12 @@ const (
 )
 
 // Fit finds the coefficient and the emissivity with which a test body would have had the
-// measured temperatures [°C], one for each point of the log, the first of them its start:
+// measured temperatures [°C], one for each point of the log:
 //
 //	C dT/dt = A [h (T_air - T) + ε σ (T_walls⁴ - T⁴)]
 //
-// It takes the least squares. The standard errors count the points as independent of each
+// It takes the least squares; the start is found too, as the first reading is no better than
+// the others. The standard errors count the points as independent of each
 // other; a thermocouple that reads wrong all the time is in none of them. Where the log
 // does not tell the two apart the error is a *FitError, as for a body that hardly
 // warms, or when walls and air are alike and the body is too. A nil ctx never ends.
@@ -87,17 +88,18 @@ func Fit(ctx context.Context, body TestBody, log *Log, temps []float64) (*Fitted
 	if c.faults != nil {
 		return nil, errors.Join(c.faults...)
 	}
-	return fit(ctx, log, temps, func(like thermal.Surroundings, out []float64) error {
-		body.follow(log, like, temps[0], out)
+	byStart := make([]float64, len(temps))
+	return fit(ctx, log, temps, 3, func(like thermal.Surroundings, out []float64) error {
+		body.fromBest(log, like, temps, out, byStart)
 		return nil
 	})
 }
 
 // FitDish is Fit for a test body that has a temperature inside, such as a can of jelly,
 // measured [°C] at a place in it; the stage begins at the log's 0 s. Each try is a
-// simulation, and there are about thirty.
+// simulation, and there are about forty.
 func FitDish(ctx context.Context, dish thermal.Dish, place thermal.Place, log *Log, temps []float64, settings *thermal.Settings) (*Fitted, error) {
-	return fit(ctx, log, temps, func(like thermal.Surroundings, out []float64) error {
+	return fit(ctx, log, temps, 2, func(like thermal.Surroundings, out []float64) error {
 		p := log.points
 		end := thermal.Elapsed(seconds(p[len(p)-1].Time))
 		run, err := thermal.Simulate(ctx, dish, thermal.Schedule{{Medium: log.In(like), Until: end}}, settings)
@@ -113,36 +115,57 @@ func FitDish(ctx context.Context, dish thermal.Dish, place thermal.Place, log *L
 	})
 }
 
-// follow gives the temperatures of the body at the log's points, by the implicit
-// midpoint rule.
-func (b TestBody) follow(log *Log, like thermal.Surroundings, start float64, out []float64) {
-	t := start
-	out[0] = t
+// fromBest is follow from the start that suits the measured temperatures best. With it
+// found for every pair of coefficient and emissivity, their errors count that of the start
+// (variable projection, Golub & Pereyra 1973, from memory).
+func (b TestBody) fromBest(log *Log, like thermal.Surroundings, temps, out, byStart []float64) {
+	const turns = 3 // a start acts almost in proportion
+	start := temps[0]
+	for range turns {
+		b.follow(log, like, start, out, byStart)
+		up, all := 0.0, 0.0
+		for i, slope := range byStart {
+			up += slope * (temps[i] - out[i])
+			all += slope * slope
+		}
+		start = max(-200, min(start+up/all, 1100)) // all is 1 and more: the first slope is 1
+	}
+	b.follow(log, like, start, out, byStart)
+}
+
+// follow gives the temperatures of the body at the log's points and their slopes by its
+// start [-]: an exponential Rosenbrock step (Hochbruck & Ostermann 2010, Acta Numerica 19,
+// from memory), exact but for the curvature of radiation, so that a body may follow the air
+// as fast as it likes.
+func (b TestBody) follow(log *Log, like thermal.Surroundings, start float64, out, byStart []float64) {
+	t, slope := start, 1.0
+	out[0], byStart[0] = t, slope
+	per := b.Area / b.Capacity
 	for i := 1; i < len(log.points); i++ {
 		from, to := log.points[i-1].Time, log.points[i].Time
 		n := math.Ceil((to - from) / fitStep)
 		dt := (to - from) / n
 		for k := range int(n) {
-			air, walls := log.at(from + (float64(k)+0.5)*dt)
-			mid := t
-			for range 20 {
-				m := mid + kelvin
-				flow := b.Area * (like.H*(air-mid) + like.Emissivity*sigma*(fourth(walls)-m*m*m*m))
-				slope := b.Area * (like.H + 4*like.Emissivity*sigma*m*m*m)
-				step := (t + dt/(2*b.Capacity)*flow - mid) / (1 + dt/(2*b.Capacity)*slope)
-				mid += step
-				if math.Abs(step) < 1e-9 {
-					break
-				}
+			air, walls := log.at(from + float64(k)*dt)
+			airThen, wallsThen := log.at(from + float64(k+1)*dt)
+			m := t + kelvin
+			rise := per * (like.H*(air-t) + like.Emissivity*sigma*(fourth(walls)-m*m*m*m))
+			drift := per * (like.H*(airThen-air) + like.Emissivity*sigma*(fourth(wallsThen)-fourth(walls)))
+			z := dt * per * (like.H + 4*like.Emissivity*sigma*m*m*m)
+			first, second := 1.0, 0.5 // (1 - e^-z)/z and (z - 1 + e^-z)/z²
+			if z > 1e-6 {
+				first = -math.Expm1(-z) / z
+				second = (1 - first) / z
 			}
-			t = 2*mid - t
+			t += dt * (first*rise + second*drift)
+			slope *= math.Exp(-z)
 		}
-		out[i] = t
+		out[i], byStart[i] = t, slope
 	}
 }
 
-// fit is least squares on what model says of the log's points.
-func fit(ctx context.Context, log *Log, temps []float64, model func(like thermal.Surroundings, out []float64) error) (*Fitted, error) {
+// fit is least squares on what model says of the log's points, with so many unknowns.
+func fit(ctx context.Context, log *Log, temps []float64, unknowns int, model func(like thermal.Surroundings, out []float64) error) (*Fitted, error) {
 	if log == nil || len(log.points) < 5 || len(log.points) > maxFitPoints || len(temps) != len(log.points) || log.points[len(temps)-1].Time > maxFitTime {
 		return nil, &FitError{Reason: fmt.Sprintf("a log of 5 to %d points and %d h and as many temperatures is wanted", maxFitPoints, maxFitTime/3600)}
 	}
@@ -151,7 +174,7 @@ func fit(ctx context.Context, log *Log, temps []float64, model func(like thermal
 			return nil, &FitError{Reason: fmt.Sprintf("temperature %d of the body is %g, want -100 to 1000 °C", i+1, v)}
 		}
 	}
-	f := fitting{ctx: ctx, model: model, temps: temps}
+	f := fitting{ctx: ctx, model: model, temps: temps, unknowns: unknowns}
 	best, err := f.search()
 	if err != nil {
 		return nil, &FitError{Reason: "a try failed", Cause: err}

@@ -10,9 +10,10 @@ import (
 
 // fitting is least squares of what a model says against what was measured.
 type fitting struct {
-	ctx   context.Context
-	model func(like thermal.Surroundings, out []float64) error
-	temps []float64
+	ctx      context.Context
+	model    func(like thermal.Surroundings, out []float64) error
+	temps    []float64
+	unknowns int
 }
 
 // trial is one pair of coefficient and emissivity.
@@ -72,8 +73,8 @@ const (
 	mostFitH = 5000.0
 )
 
-// search is the method of Levenberg (1944) and Marquardt (1963) within bounds: an
-// emissivity that would leave 0 to 1 stays at the bound while the coefficient moves on.
+// search is the method of Levenberg (1944) and Marquardt (1963) within bounds: where one of
+// the two would go beyond its own it stays there, and the other moves as that asks.
 func (f *fitting) search() (best trial, err error) {
 	best, err = f.try(15, 0.5)
 	damping, still := 1e-3, 0
@@ -82,18 +83,21 @@ func (f *fitting) search() (best trial, err error) {
 		if n, err = f.normal(best); err != nil {
 			break
 		}
+		bound := func(h float64) float64 {
+			return math.Max(math.Max(best.like.H/5, leastH), math.Min(h, math.Min(best.like.H*5, mostFitH)))
+		}
 		for ; err == nil && damping < 1e9; damping *= 10 {
 			hh, ee := n.hh*(1+damping), n.ee*(1+damping)
 			det := hh*ee - n.he*n.he
 			dh, de := (n.h*ee-n.e*n.he)/det, (n.e*hh-n.h*n.he)/det
+			h := bound(best.like.H + dh)
+			if h != best.like.H+dh {
+				de = (n.e - n.he*(h-best.like.H)) / ee
+			}
 			e := best.like.Emissivity + de
 			if !(e >= 0 && e <= 1) {
 				e = math.Max(0, math.Min(1, e))
-				dh = (n.h - n.he*(e-best.like.Emissivity)) / hh
-			}
-			h := math.Max(best.like.H/5, math.Min(best.like.H+dh, best.like.H*5))
-			if !(h >= leastH && h <= mostFitH) {
-				h = math.Max(leastH, math.Min(mostFitH, best.like.H))
+				h = bound(best.like.H + (n.h-n.he*(e-best.like.Emissivity))/hh)
 			}
 			var next trial
 			if next, err = f.try(h, e); err != nil || next.squares <= best.squares {
@@ -126,7 +130,7 @@ func (f *fitting) judge(t trial) (*Fitted, error) {
 		return nil, &FitError{Reason: alike, Fitted: out}
 	}
 	// a thermometer reads to hundredths: residuals smaller than that are luck
-	variance := math.Max(t.squares, 1e-4*n) / (n - 2)
+	variance := math.Max(t.squares, 1e-4*n) / (n - float64(f.unknowns))
 	out.HError, out.EmissivityError, out.Correlation = math.Sqrt(variance*m.ee/det), math.Sqrt(variance*m.hh/det), -m.he/math.Sqrt(m.hh*m.ee)
 	if out.HError > mostH*out.H || out.EmissivityError > mostE {
 		return nil, &FitError{Reason: fmt.Sprintf("%s (h %.3g ± %.2g W/(m² K), emissivity %.2f ± %.2g)", alike, out.H, out.HError, out.Emissivity, out.EmissivityError), Fitted: out}

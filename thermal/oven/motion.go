@@ -128,12 +128,16 @@ func (s *Setting) move(state []float64, t, dt, middle float64, dish []thermal.Ex
 	tray := o.Tray.move(state, s.h(), air, walls, dish, since, dt)
 	latent, _ := phasechange.VapourEnthalpy(air)
 	frost := s.frost(state)
+	settling := frost * latent // [W]
+	if heater < 0 {
+		settling += frost * fusion
+	}
 	on := state[heating] > 0.5
 	power := o.sign() * o.Power
 	toAir, toWalls := o.HeaterConductance*(1-o.Radiant), o.HeaterConductance*o.Radiant
 
 	// to the middle
-	heaterMid := heater + half/o.Heater*(power*o.Thermostat.share(s.short(air), on)-toAir*(heater-air)-toWalls*(heater-walls)+frost*(latent+fusion))
+	heaterMid := heater + half/o.Heater*(power*o.Thermostat.share(s.short(air), on)-toAir*(heater-air)-toWalls*(heater-walls)+settling)
 	wallsMid := walls + half/o.Walls*(toWalls*(heater-walls)+o.Exchange*(air-walls)-o.Loss*(walls-o.Room)-l.walls-l.door-tray.walls/dt)
 	// of what acts upon the air, the linear part goes with its own temperature
 	pull := toAir + o.Exchange + l.fresh*airHeat + l.pull
@@ -148,17 +152,17 @@ func (s *Setting) move(state []float64, t, dt, middle float64, dish []thermal.Ex
 	a, w, x := toAir*(heaterMid-airMid), toWalls*(heaterMid-wallsMid), o.Exchange*(airMid-wallsMid)
 	loss, vent := o.Loss*(wallsMid-o.Room), l.fresh*airHeat*(airMid-o.Room)
 	taken := l.air + l.pull*(airMid-air)
-	state[heaterT] += dt / o.Heater * (power - a - w + frost*(latent+fusion))
+	state[heaterT] += dt / o.Heater * (power - a - w + settling)
 	state[airT] += dt / o.Air * (a - x - vent - taken - l.dish*latent - tray.air/dt)
 	state[wallT] += dt / o.Walls * (w + x - loss - l.walls - l.door - tray.walls/dt)
-	state[given] += dt * (power - loss - l.door - vent - l.dish*latent + frost*(latent+fusion))
+	state[given] += dt * (power - loss - l.door - vent - l.dish*latent + settling)
 	state[delivered] += dt * power
 	state[escaped] += dt * loss
 	s.moisten(state, airMid, l, frost, dt)
 }
 
-// frost is the vapour [kg/s] that settles on a cooling coil colder than the dew point,
-// by the analogy of heat and mass transfer at a Lewis number of 1.
+// frost is the vapour [kg/s] that settles on a cooling coil colder than the dew point, as
+// dew if that is above 0 °C, by the analogy of heat and mass transfer at a Lewis number of 1.
 func (s *Setting) frost(state []float64) float64 {
 	o := s.Oven
 	if !o.Cools {

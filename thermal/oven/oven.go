@@ -51,7 +51,7 @@ func (o *Oven) At(t float64) *Setting { return &Setting{Oven: o, To: t} }
 // Off is the oven switched off, its door closed: it coasts.
 func (o *Oven) Off() *Setting { return &Setting{Oven: o, To: math.Inf(-1)} }
 
-// Warmed is a copy of the oven whose air has long been at t [°C], with its tray as it is:
+// Warmed is a copy of the oven whose air has long been at t [°C], with its tray at Tray.Start:
 // what is put in meets a preheated oven, or a cold freezer.
 func (o *Oven) Warmed(t float64) *Oven {
 	if o == nil {
@@ -99,6 +99,7 @@ type port struct {
 var (
 	_ thermal.Active  = port{}
 	_ thermal.Changer = (*Setting)(nil)
+	_ thermal.Bearer  = (*Setting)(nil)
 )
 
 func (p port) Port() int { return p.at }

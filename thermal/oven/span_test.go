@@ -72,3 +72,52 @@ func TestSpan(t *testing.T) {
 	lo, hi := (*Oven)(nil).Span()
 	assert.True(t, math.IsInf(lo, -1) && math.IsInf(hi, 1))
 }
+
+// What an earlier run has left hot is in the span, though the oven or the bath has less power now.
+func TestSpanOfWhatIsLeft(t *testing.T) {
+	o := DomesticFan()
+	o.Tray = &Tray{Solid: Stone, Thickness: 0.02, Area: 0.12, Contact: 0.004, Start: 300}
+	before := empty(t, stage(o.At(250), 20*time.Minute))
+	left := o.After(before)
+	left.Power, left.Start, left.Tray.Start = 300, 20, 20
+	run := empty(t, stage(left.At(60), time.Hour))
+	lo, hi := left.Span()
+	highest := 0.0
+	for at := time.Duration(0); at <= run.Duration(); at += 10 * time.Second {
+		x := left.Read(run, at)
+		for _, v := range append(x.Tray, x.Air, x.Walls) {
+			assert.True(t, v >= lo && v <= hi, "%g at %v is not in %g to %g", v, at, lo, hi)
+			highest = max(highest, v)
+		}
+	}
+	t.Logf("%.1f of %.1f °C", highest, hi)
+	_, far := DomesticFan().Span()
+	assert.Less(t, hi, far)
+
+	b := Fryer()
+	b.Start = 180
+	cooling := b.After(empty(t, stage(b.At(180), time.Minute)))
+	cooling.Start = 20
+	lo, hi = cooling.Span(100)
+	met := cooling.Read(empty(t, stage(cooling.At(100), time.Minute)), 0).Temperature
+	assert.True(t, met >= lo && met <= hi, "%g is not in %g to %g", met, lo, hi)
+}
+
+// An oven that loses nothing may get as hot as it likes, a cabinet as cold, but never beyond
+// where it begins on the other side.
+func TestSpanWithoutLoss(t *testing.T) {
+	for _, radiant := range []float64{0, 0.5, 1} {
+		for _, o := range []*Oven{DomesticStill(), Freezer()} {
+			o.Loss, o.Vent, o.Radiant, o.Start = 0, 0, radiant, 30
+			require.NoError(t, o.Validate())
+			lo, hi := o.Span()
+			if o.Cools {
+				lo, hi = -hi, -lo
+				assert.Equal(t, -30.0, lo)
+			} else {
+				assert.Equal(t, 20.0, lo)
+			}
+			assert.Equal(t, math.Inf(1), hi)
+		}
+	}
+}

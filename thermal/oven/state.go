@@ -31,10 +31,10 @@ type Reading struct {
 	Walls     float64   // [°C]
 	Heater    float64   // [°C] or cooling coil
 	Heating   bool      // whether the relay is closed; of a Band whether it gives any power
-	Vapour    float64   // [-] mole fraction in the air
+	Vapour    float64   // [-] mole fraction in the air, fog counted
 	Delivered float64   // [J] by the heater since the start of the run; less than none of a coil
 	Escaped   float64   // [J] through the walls to the kitchen since then
-	Tray      []float64 // [°C] from its underside to its top; nil if there is none
+	Tray      []float64 // [°C] from its underside to its top, in layers that are thinner there; nil if there is none
 }
 
 // Read gives the oven at a time of a run; the zero Reading if it was not in it.

@@ -29,12 +29,15 @@ var (
 
 // Tray is a flat body under the dish: a tray, a steel, a stone, the floor of an oven. Air
 // and walls of the oven heat it from below and, beside the dish, from above; the dish
-// takes heat through the contact.
+// takes heat through the contact. A tray that heat does not go through within seconds has up
+// to 12 temperatures, closer to each other towards its top: what is put on it meets the
+// contact temperature of the two to 3 % of their difference from the first second on. Stones
+// of 0.1 m warm through to 2 %.
 type Tray struct {
 	Solid     Solid
 	Thickness float64 // [m] 1e-4 to 0.5
-	Area      float64 // [m²] 1e-4 to 10
-	Covered   float64 // [m²] of it under the dish, 0 to Area
+	Area      float64 // [m²] 1e-4 to 10, no less than what of the dish lies on it
+	Covered   float64 // [m²] of it under the dish and what else lies there, 0 to Area
 	Contact   float64 // [m² K/W] between tray and dish, 1e-4 to 10; paper adds about 0.001
 	Start     float64 // [°C] -80 to 1000
 }
@@ -42,27 +45,62 @@ type Tray struct {
 // maxNodes is the most temperatures a tray has.
 const maxNodes = 12
 
-// nodes is how many temperatures a tray has: one, unless it is so thick and of so poor a
-// conductor that its faces differ (Biot number over 0.1 at 30 W/(m² K), Incropera & DeWitt,
-// chapter 5).
+const (
+	quickTray = 5.0 // [s] in which heat goes through a tray of one temperature (thickness²/diffusivity)
+	quickTop  = 0.5 // [s] likewise, through the uppermost node of another
+)
+
+// nodes is how many temperatures a tray has: one, unless it is so thick or of so poor a
+// conductor that its faces differ, in still surroundings (Biot number over 0.1 at 30 W/(m²
+// K), Incropera & DeWitt, chapter 5) or when something cold is put on it.
 func (t *Tray) nodes() int {
 	if t == nil {
 		return 0
 	}
-	if biot := 30 * t.Thickness / t.Solid.Conductivity; biot > 0.1 {
-		return int(math.Ceil(min(2+biot*8, maxNodes)))
+	tops := t.Thickness / t.finest()
+	if through := quickTop * tops * tops; through > quickTray || 30*t.Thickness/t.Solid.Conductivity > 0.1 {
+		return int(math.Ceil(max(3, min(tops, maxNodes))))
 	}
 	return 1
+}
+
+// finest is the thickness [m] through which heat goes within quickTop.
+func (t *Tray) finest() float64 {
+	return math.Sqrt(quickTop * t.Solid.Conductivity / (t.Solid.Density * t.Solid.HeatCapacity))
+}
+
+// top is the thickness [m] of the uppermost node, under what is put on the tray.
+func (t *Tray) top() float64 {
+	n := t.nodes()
+	if n == 1 {
+		return t.Thickness
+	}
+	return min(t.finest(), t.Thickness/float64(n))
+}
+
+// thicknesses gives those of the nodes [m], from the underside. The faces between n of them
+// lie at depths of thickness (i/n)^p, with p such that the first is that of top.
+func (t *Tray) thicknesses() (out [maxNodes]float64) {
+	n := t.nodes()
+	if n == 1 {
+		out[0] = t.Thickness
+		return out
+	}
+	power, last := math.Log(t.Thickness/t.top())/math.Log(float64(n)), 0.0
+	for i := range n {
+		depth := t.Thickness * math.Pow(float64(i+1)/float64(n), power)
+		out[n-1-i], last = depth-last, depth
+	}
+	return out
 }
 
 // haste is at what rate [1/s] the lightest part of the tray follows faces that bring h
 // [W/(m² K)].
 func (t *Tray) haste(h float64) float64 {
-	n := float64(t.nodes())
-	c := t.Solid.Density * t.Solid.HeatCapacity * t.Thickness / n
+	c := t.Solid.Density * t.Solid.HeatCapacity * t.top()
 	rate := (h + 1/t.Contact) / c
-	if n > 1 {
-		rate += 2 * t.Solid.Conductivity * n / t.Thickness / c
+	if t.nodes() > 1 {
+		rate += 2 * t.Solid.Conductivity / t.top() / c
 	}
 	return rate
 }
@@ -75,19 +113,18 @@ func (t *Tray) stored(temps []float64) float64 {
 	if t == nil {
 		return 0
 	}
-	sum, n := 0.0, float64(len(temps))
-	for _, v := range temps {
-		sum += t.capacity() / n * v
+	sum, parts := 0.0, t.thicknesses()
+	for i, v := range temps {
+		sum += t.capacity() * parts[i] / t.Thickness * v
 	}
 	return sum
 }
 
 // meets is what stands on the tray: its uppermost node, half a node away.
 func (t *Tray) meets(temps []float64) thermal.Surroundings {
-	n := float64(len(temps))
 	depth := 0.0
-	if n > 1 {
-		depth = t.Thickness / n / 2
+	if len(temps) > 1 {
+		depth = t.top() / 2
 	}
 	return thermal.Surroundings{Fluid: temps[len(temps)-1], H: 1 / (t.Contact + depth/t.Solid.Conductivity)}
 }
@@ -105,33 +142,46 @@ func (t *Tray) move(state []float64, h, air, walls float64, dish []thermal.Excha
 	}
 	temps := state[trayT:]
 	n := len(temps)
-	c := t.capacity() / float64(n)
-	between := t.Solid.Conductivity * t.Area * float64(n) / t.Thickness
 	hottest := min(max(air, walls, temps[0], temps[n-1])+kelvin, mostHot) // what runs away is refused soon
 	parts := math.Max(1, math.Ceil(t.haste(h+4*t.Solid.Emissivity*sigma*hottest*hottest*hottest)*dt/0.5))
 	small := dt / parts
+	thick, on := t.thicknesses(), t.meets(temps)
+	var by, up [maxNodes]float64 // [K/W] a part of the time, [W/K] to the node above
+	for i := range n {
+		by[i] = small / (t.capacity() * thick[i] / t.Thickness)
+		if i < n-1 {
+			up[i] = 2 * t.Solid.Conductivity * t.Area / (thick[i] + thick[i+1])
+		}
+	}
 	for range int(parts) {
 		load := 0.0
+		on.Fluid = temps[n-1]
 		for i := range dish {
 			if x := dish[i].Since(since); x.Port == trayPort {
-				load += total(&x, t.meets(temps))
+				load += total(&x, on)
 			}
 		}
 		gain := func(i int, area float64) float64 {
-			a := h * area * (air - temps[i])
-			w := t.Solid.Emissivity * area * sigma * (fourth(walls) - fourth(temps[i]))
+			face := temps[i]
+			if n > 1 { // half a node away
+				half := thick[i] / 2 / t.Solid.Conductivity
+				grey, k := t.Solid.Emissivity*sigma, face+kelvin
+				face += half * (h*(air-face) + grey*(fourth(walls)-fourth(face))) / (1 + half*(h+4*grey*k*k*k))
+			}
+			a := h * area * (air - face)
+			w := t.Solid.Emissivity * area * sigma * (fourth(walls) - fourth(face))
 			out.air += a * small
 			out.walls += w * small
 			return a + w
 		}
 		below, above := gain(0, t.Area), gain(n-1, t.Area-t.Covered)
 		for i := range n {
-			up := load - above
+			rising := load - above
 			if i < n-1 {
-				up = between * (temps[i] - temps[i+1])
+				rising = up[i] * (temps[i] - temps[i+1])
 			}
-			temps[i] += small / c * (below - up)
-			below = up
+			temps[i] += by[i] * (below - rising)
+			below = rising
 		}
 	}
 	return out

@@ -189,7 +189,7 @@ func TestWildOvens(t *testing.T) {
 		s := &Setting{Oven: o, To: 250 * r.Float64(), Steam: some(1e-9, 1), Openings: []Opening{{time.Minute, time.Minute}}}
 		st := stage(s, 5*time.Minute)
 		if r.IntN(2) == 0 {
-			o.Tray = &Tray{Solid: Solid{"any", some(0.01, 1000), some(10, 30000), some(100, 10000), r.Float64()}, Thickness: some(1e-4, 0.5), Area: some(1e-2, 10), Covered: 0.01,
+			o.Tray = &Tray{Solid: Solid{"any", some(0.01, 1000), some(10, 30000), some(100, 10000), r.Float64()}, Thickness: some(1e-4, 0.5), Area: some(0.03, 10), Covered: 0.01,
 				Contact: some(1e-4, 10), Start: 300 * r.Float64()}
 			st.Patches = under(s.OnTray())
 		}
