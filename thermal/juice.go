@@ -1,6 +1,10 @@
 package thermal
 
-import "math"
+import (
+	"math"
+
+	"example.com/thawfront/geometry"
+)
 
 // drain takes care, after each step, of water that belongs to no cell: juice that a
 // layer has let go comes up to the dish's own surface, or is taken up by the layers
@@ -26,7 +30,7 @@ func (c *course) drain(h float64) (changed bool) {
 	way.sent(w, c.model, h, p.gain, p.rEnd, p.rate)
 	p.restarted = p.restarted || w.some // spread will change the rates
 	for i := range w.skins {
-		if c.runOff(w.skins[i].surface) {
+		if c.runOff(w.skins[i].surface.Cell) {
 			changed = true
 		}
 	}
@@ -151,12 +155,22 @@ func (c *course) soak(l int, fromInside bool, mass, enthalpy float64) (took floa
 // of a tenth of a millimetre (guess).
 const dewFilm = 0.1
 
-// runOff lets go what a surface cell holds above its own water, or what it can soak
-// up, and a film of dew.
-func (c *course) runOff(s *surface) bool {
-	m, p, w, i := c.model, c.step, c.sys.wet, s.Cell
+// runOff lets go what cell i holds above its own water, or what it can soak up, and a film
+// of dew on those of its surfaces that water may pass: a corner has two. Where none may
+// all stays, most of which came from inside.
+func (c *course) runOff(i int) bool {
+	m, p, w := c.model, c.step, c.sys.wet
+	area := 0.0
+	for side := geometry.Inward; side <= geometry.Forward; side++ {
+		if _, k := m.mesh.Beside(i, side); k >= 0 && w.skins[k].open {
+			area += w.skins[k].surface.Area
+		}
+	}
+	if area == 0 {
+		return false
+	}
 	l, v := m.mesh.Cells[i].Layer, c.sys.volume[i]
-	most := max(m.relations[l].Water(), m.soaks[l], m.laws[l].Water(0.9)) + dewFilm*s.Area/v
+	most := max(m.relations[l].Water(), m.soaks[l], m.laws[l].Water(0.9)) + dewFilm*area/v
 	over := p.u[w.n+i] - most
 	if over <= 0 || w.cells[i].Frozen {
 		return false

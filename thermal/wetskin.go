@@ -103,7 +103,9 @@ func (w *wet) look(s *State) {
 	for i := range w.skins {
 		k := &w.skins[i]
 		skin, face := *k, *k.surface // looking must not move the next guess: they are put back
-		k.solve(&w.cells[face.Cell], w.pressure)
+		cell := w.cells[face.Cell]
+		cell.pass(face.Cell, w.sys.risen, w.pressure) // evaluate leaves that to assemble
+		k.solve(&cell, w.pressure)
 		s.skins[i] = k.surface.temp - k.conducted*face.Contact
 		*k, *k.surface = skin, face
 	}
