@@ -78,7 +78,7 @@ func TestIceEdge(t *testing.T) {
 			}
 			t.Logf("%s from %g under %g °C, %d cells of %.3g mm: %.4g mm/√s; off by %.2f to %.2f cells", test.food, test.start, test.top, cells, width, speed, least, most)
 			if cells == 40 {
-				assert.Less(t, max(-least, most), 0.7, "%s: cells that the line is off, of which the solver up to 0.4", test.food)
+				assert.Less(t, max(-least, most), 0.4, "%s: cells that the line is off", test.food)
 				assert.Less(t, most-least, 0.35, "%s: stairs, of which one of cells is 1 high", test.food)
 			}
 		}

@@ -149,7 +149,7 @@ type Brush struct {
 // Settings say how the run is computed; defaults are those of thermal.Settings.
 type Settings struct {
 	Moisture  bool        `toml:"moisture,omitempty" json:"moisture,omitempty"`                     // default false
-	Cells     int         `toml:"cells,omitempty" json:"cells,omitempty" in:"0,20000"`              // default 120; in two dimensions 1600, at most 6400
+	Cells     int         `toml:"cells,omitempty" json:"cells,omitempty" in:"0,20000"`              // default 120; in two dimensions 1600, at most 6400; each layer has at least 3
 	CellRatio float64     `toml:"cell_ratio,omitempty" json:"cell_ratio,omitempty" in:"0,50"`       // [-] in two dimensions, cells through the layers over those along them, 0.02 or more; default: alike in size
 	Grading   string      `toml:"grading,omitempty" json:"grading,omitempty"`                       // default graded, or uniform
 	Tolerance float64     `toml:"tolerance,omitempty" json:"tolerance,omitempty" in:"0,5"`          // [K] a step's; 0 is the default
