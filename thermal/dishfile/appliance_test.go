@@ -88,6 +88,35 @@ func TestOvenAsByHand(t *testing.T) {
 	assert.InDelta(t, 150, o.Read(run, run.Duration()).Air, 0.1)
 }
 
+// A dish larger than its tray is refused before anything is run, in words of the file.
+func TestDishLargerThanItsTray(t *testing.T) {
+	for name, c := range map[string]struct{ old, new, want string }{
+		"of its own area": {`area = "0.04 m²"`, `area = "0.3 m²"`, "9: appliances[1].tray.area: the slab is larger than the tray (0.3 m²; 1 m² if its shape does not say), want no less than it"},
+		"of none":         {`, area = "0.04 m²"`, ``, "9: appliances[1].tray.area: the slab is larger than the tray (1 m²;"},
+		"a bar": {`kind = "slab", area = "0.04 m²"`, `kind = "bar", width = "20 cm", length = "70 cm"`,
+			"13: stages[1]: tray: area 0.12, want no less than the 0.14 m² of the dish on it"},
+	} {
+		text := strings.Replace(pieInOven, c.old, c.new, 1)
+		if name == "a bar" {
+			text = strings.Replace(text, `start = "20 C" }`, `start = "20 C", covered = "0.1 m²" }`, 1)
+		}
+		_, err := Read(strings.NewReader(text), "pie.toml")
+		require.ErrorContains(t, err, c.want, name)
+	}
+}
+
+// The report says what of a bath is ice.
+func TestIceOfABathIsTold(t *testing.T) {
+	text := strings.NewReplacer("domestic still oven", "circulator", `ready_at = "200 C"`, "mass = \"5 kg\"\nstart = \"1 C\"", "0.04 m²", "0.5 m²",
+		"tray = {", "#", "patches", "#", `, set_point = "200 C", door = [{ at = "4 min", for = "30 s" }]`, ", off = true", `{ fluid_below = "150 C" }`, `{ time = "1 min" }`).Replace(pieInOven)
+	outcome, err := parsed(t, text).Simulate(context.Background(), nil)
+	require.NoError(t, err)
+	run := outcome.Runs[0]
+	ice := run.Bodies[0].Body.(*oven.Bath).Read(run, run.Duration()).Ice
+	assert.Greater(t, ice, 0.1)
+	assert.Contains(t, outcome.Report.Text(), fmt.Sprintf("now at 0 °C, %.3g kg of it frozen", ice))
+}
+
 // The timeline has the lowest air of an opening, when the air was back, and the heat.
 func TestAppliancesAreTold(t *testing.T) {
 	f := parsed(t, pieInOven)

@@ -40,6 +40,10 @@ func (f *File) checkAppliances(r *report) {
 			err = p.oven.Validate()
 		}
 		for _, fault := range ovenFaults(err) {
+			if fault.Field == "covered area" && a.Tray.Covered == "" { // that of the slab
+				r.add(below(below(key, "tray"), "area"), fmt.Sprintf("the slab is larger than the tray (%.4g m²; 1 m² if its shape does not say)", f.slabArea()), "no less than it, or covered if it is not on the tray")
+				continue
+			}
 			r.add(a.keyOf(fault, key), sentence(fault.Field, fault.Value, nil), fault.Want)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"example.com/thawfront/geometry"
 	"example.com/thawfront/thermal"
+	"example.com/thawfront/thermal/oven"
 	"example.com/thawfront/thermal/verdict"
 )
 
@@ -116,6 +117,10 @@ func (f *File) refused(r *report, l *Link, e *thermal.InputError) {
 	want := e.Want
 	if want == "" {
 		want = "what can be simulated"
+	}
+	if fault, ok := errors.AsType[*oven.InputError](e.Cause); ok {
+		r.add(f.keyOfPlace(l, e.Place), fault.Place+": "+sentence(fault.Field, fault.Value, nil), fault.Want)
+		return
 	}
 	r.add(f.keyOfPlace(l, e.Place), sentence(e.Field, e.Value, e.Cause), want)
 }

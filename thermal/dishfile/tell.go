@@ -104,6 +104,9 @@ func (p plant) did(run *thermal.Run) string {
 	case p.bath != nil && in(p.bath):
 		x := p.bath.Read(run, end)
 		text := fmt.Sprintf("%s from its heater, now at %.0f °C", kilowattHours(x.Delivered), x.Temperature)
+		if x.Ice > 0 {
+			text += fmt.Sprintf(", %.3g kg of it frozen", x.Ice)
+		}
 		if x.Gone > 0 {
 			text += fmt.Sprintf(", %.0f g of water gone", x.Gone*1e3)
 		}

@@ -10,9 +10,10 @@ import (
 )
 
 // Bath is a stirred liquid of one temperature with a heater: water or frying oil. What
-// is put in cools it; where Water it boils, and freezes at 0 °C to ice that swims in it. What
-// evaporates and boils away counts as topped up with water as warm as the bath. A simulation
-// does not change its fields, and goes by what they are as it begins.
+// is put in cools it; where Water it boils, and freezes at 0 °C to ice that swims in it
+// and has the liquid's heat capacity. What evaporates and boils away counts as topped up
+// with water as warm as the bath. A simulation does not change its fields, and goes by what
+// they are as it begins.
 type Bath struct {
 	Power        float64 // [W] of the heater, over 0 to 1e6
 	Mass         float64 // [kg] of the liquid, 0.01 to 1e5
@@ -65,12 +66,16 @@ func (b *Bath) Validate() error {
 	} else {
 		c.within("start", b.Start, -50, 300, false, " °C")
 	}
-	reach := substep * b.Loss
+	dries := 0.0 // [W/K]
 	if b.Water {
-		reach += substep * mostByBath * b.Open
+		dries = mostByBath * b.Open
 	}
-	if c.faults == nil && reach > b.capacity()/4 {
-		c.add("loss", b.Loss, "one that does not empty the bath of heat within seconds")
+	if c.faults == nil && substep*(b.Loss+dries) > b.capacity()/4 {
+		field, v := "loss", b.Loss
+		if dries > b.Loss {
+			field, v = "open surface", b.Open
+		}
+		c.add(field, v, "one that does not empty the bath of heat within seconds")
 	}
 	b.Thermostat.validate(&c)
 	return errors.Join(c.faults...)

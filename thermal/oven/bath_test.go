@@ -146,7 +146,8 @@ func TestBathFaults(t *testing.T) {
 		"start 120, want 0 to 100 °C": func(b *Bath) { b.Water, b.Start = true, 120 },
 		"no more than the heater can": func(b *Bath) { b.Power = 50 },
 		"start -5, want 0 to 100 °C":  func(b *Bath) { b.Water, b.Start = true, -5 },
-		"within seconds":              func(b *Bath) { b.Loss = 1e5 },
+		"loss 100000, want one":       func(b *Bath) { b.Loss = 1e5 },
+		"open surface 90, want one":   func(b *Bath) { b.Water, b.Start, b.Open = true, 20, 90 },
 	} {
 		b := Fryer()
 		change(b)

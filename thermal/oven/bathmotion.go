@@ -62,8 +62,11 @@ func (b *Bath) move(state []float64, dt, power, since float64, dish []thermal.Ex
 	}
 	if state[bathT] < 0 || state[bathIce] > 0 {
 		holds := b.holds(state)
-		state[bathIce] = min(max(0, -holds/fusion), b.Mass)
-		state[bathT] = (holds + fusion*state[bathIce]) / capacity
+		ice := min(max(0, -holds/fusion), b.Mass)
+		state[bathT], state[bathIce] = (holds+fusion*ice)/capacity, ice
+		if ice > 0 && ice < b.Mass {
+			state[bathT] = 0 // and none of its rounding
+		}
 	}
 	if boiling := phasechange.SaturationTemperature(state[bathPressure]); state[bathT] > boiling {
 		excess := capacity * (state[bathT] - boiling)

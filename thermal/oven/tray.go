@@ -78,18 +78,16 @@ func (t *Tray) top() float64 {
 	return min(t.finest(), t.Thickness/float64(n))
 }
 
-// thicknesses gives those of the nodes [m], from the underside. The faces between n of them
-// lie at depths of thickness (i/n)^p, with p such that the first is that of top.
+// thicknesses gives those of the nodes [m], from the underside: from that of top on each
+// exceeds the one above by as much.
 func (t *Tray) thicknesses() (out [maxNodes]float64) {
-	n := t.nodes()
-	if n == 1 {
-		out[0] = t.Thickness
-		return out
+	n, top := t.nodes(), t.top()
+	more := 0.0
+	if n > 1 {
+		more = 2 * (t.Thickness - float64(n)*top) / float64(n*(n-1))
 	}
-	power, last := math.Log(t.Thickness/t.top())/math.Log(float64(n)), 0.0
 	for i := range n {
-		depth := t.Thickness * math.Pow(float64(i+1)/float64(n), power)
-		out[n-1-i], last = depth-last, depth
+		out[n-1-i] = top + float64(i)*more
 	}
 	return out
 }
@@ -162,14 +160,11 @@ func (t *Tray) move(state []float64, h, air, walls float64, dish []thermal.Excha
 			}
 		}
 		gain := func(i int, area float64) float64 {
-			face := temps[i]
-			if n > 1 { // half a node away
-				half := thick[i] / 2 / t.Solid.Conductivity
-				grey, k := t.Solid.Emissivity*sigma, face+kelvin
-				face += half * (h*(air-face) + grey*(fourth(walls)-fourth(face))) / (1 + half*(h+4*grey*k*k*k))
+			behind := 0.0
+			if n > 1 { // half a node
+				behind = thick[i] / 2 / t.Solid.Conductivity
 			}
-			a := h * area * (air - face)
-			w := t.Solid.Emissivity * area * sigma * (fourth(walls) - fourth(face))
+			a, w := t.atFace(area, temps[i], behind, h, air, walls)
 			out.air += a * small
 			out.walls += w * small
 			return a + w
@@ -185,6 +180,25 @@ func (t *Tray) move(state []float64, h, air, walls float64, dish []thermal.Excha
 		}
 	}
 	return out
+}
+
+// atFace is what air and walls give [W] to an area of a face of the tray, whose node is at
+// temp [°C] behind a resistance [m² K/W]. Where that is great a face is nearly as hot as the
+// walls: what it takes is what passes the resistance, as the small difference of two large
+// radiations would be all error.
+func (t *Tray) atFace(area, temp, behind, h, air, walls float64) (byAir, byWalls float64) {
+	if behind == 0 {
+		return h * area * (air - temp), t.Solid.Emissivity * area * sigma * (fourth(walls) - fourth(temp))
+	}
+	face, grey := temp, t.Solid.Emissivity*sigma
+	for range 2 { // steps of Newton's method, of which only the first goes too far
+		k := face + kelvin
+		over := temp - face + behind*(h*(air-face)+grey*(fourth(walls)-fourth(face)))
+		face += over / (1 + behind*(h+4*grey*k*k*k))
+		face = max(min(temp, air, walls), min(face, max(temp, air, walls)))
+	}
+	byAir = h * area * (air - face)
+	return byAir, area*(face-temp)/behind - byAir
 }
 
 // total is the heat [W] that the dish takes through an exchange.

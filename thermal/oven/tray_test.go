@@ -39,11 +39,7 @@ func TestContactTemperature(t *testing.T) {
 			b := (1/mine + 1/its) / contact
 			for s := 1; s <= c.until; s++ {
 				at := float64(s)
-				late := 1 / (b * math.Sqrt(math.Pi*at)) // of exp(x²) erfc(x), x large
-				if x := b * math.Sqrt(at); x < 20 {
-					late = math.Exp(x*x) * math.Erfc(x)
-				}
-				want := 20 + 230*mine/(mine+its)*(1-late)
+				want := 20 + 230*mine/(mine+its)*(1-late(b*math.Sqrt(at)))
 				skin, err := run.Temperature(thermal.SkinOf(geometry.Underside), time.Duration(s)*time.Second)
 				require.NoError(t, err)
 				// 3 % of the step after a second, as heat goes through the node below within half of one, 1 % after nine
@@ -51,6 +47,14 @@ func TestContactTemperature(t *testing.T) {
 			}
 		}
 	}
+}
+
+// late is exp(x²) erfc(x).
+func late(x float64) float64 {
+	if x < 20 {
+		return math.Exp(x*x) * math.Erfc(x)
+	}
+	return 1 / (x * math.Sqrt(math.Pi))
 }
 
 // A stone amid hot air warms as the series for a slab says: that of its mean is Σ 2 sin²(x)/(x (x + sin x cos x)) exp(-x² a t/l²), x tan x = Bi (Carslaw & Jaeger
@@ -84,6 +88,36 @@ func TestStoneWarmsThrough(t *testing.T) {
 			t.Logf("%g m, %d min: %.4f, series %.4f", thickness, minutes, warmed, 1-left)
 			assert.InEpsilon(t, 1-left, warmed, 0.03, "%g m, %d min", thickness, minutes)
 		}
+	}
+}
+
+// A board of cork amid hot walls and air takes what a half space takes through a coefficient h,
+// h ΔT/b² [exp(b²t) erfc(b√t) - 1 + 2b √(t/π)], b = h/√(k ρ c) (Carslaw & Jaeger 1959, chapter
+// 2), with that of radiation no less than from the cold board and no more than from a hot one.
+func TestInsulatorTakesRadiation(t *testing.T) {
+	cork := Solid{"cork board, typical", 0.04, 120, 1800, 0.9}
+	for _, hot := range []float64{150, 250, 450} {
+		tray := &Tray{Solid: cork, Thickness: 0.05, Area: 1, Covered: 1, Contact: 1}
+		state := make([]float64, trayT+tray.nodes())
+		for i := range state {
+			state[i] = 20
+		}
+		took, seconds := 0.0, 1800
+		for range seconds {
+			out := tray.move(state, 10, hot, hot, nil, 0, 1)
+			took += out.air + out.walls
+		}
+		through := func(radiation float64) float64 {
+			h := 10 + radiation
+			b := h / math.Sqrt(cork.Conductivity*cork.Density*cork.HeatCapacity)
+			x := b * math.Sqrt(float64(seconds))
+			return h * (hot - 20) / (b * b) * (late(x) - 1 + 2*x/math.Sqrt(math.Pi))
+		}
+		grey, k := cork.Emissivity*sigma, hot+kelvin
+		least, most := through(grey*(fourth(hot)-fourth(20))/(hot-20)), through(4*grey*k*k*k)
+		t.Logf("%g °C: %.4g of %.4g to %.4g J", hot, took, least, most)
+		assert.True(t, took > least && took < most, "%g °C: %g of %g to %g J", hot, took, least, most)
+		assert.InEpsilon(t, tray.stored(state[trayT:])-20*tray.capacity(), took, 1e-9)
 	}
 }
 
