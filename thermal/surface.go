@@ -86,12 +86,17 @@ func (f *surface) solveWhole(r *phasechange.Relation, half, cell, pot, dpot floa
 		t = cell
 	}
 	lo, hi := -kelvin, math.Inf(1)
+	hottest := max(cell, f.meets.Fluid) // no surface comes to be hotter
+	if f.meets.Emissivity > 0 {
+		hottest = max(hottest, f.meets.Walls)
+	}
 	var gain, slope, k float64
-	for range 60 {
+	for i := range 100 {
 		var at float64
 		at, k = r.Potential(t, &f.hint)
 		q := (at - pot) / half
-		f.temp = math.Max(t+q*contact, -kelvin) // the fourth power has no sign
+		outer := t + q*contact
+		f.temp = math.Max(outer, -kelvin) // the fourth power has no sign
 		gain, slope = f.outside(f.temp)
 		step := (gain - q) / (slope*(1+k/half*contact) + k/half)
 		if step > 0 {
@@ -102,8 +107,10 @@ func (f *surface) solveWhole(r *phasechange.Relation, half, cell, pot, dpot floa
 		if t += step; math.Abs(step) < 1e-9 {
 			break
 		}
-		if t < lo || t > hi {
-			t = (lo + hi) / 2
+		// no slope is a guide where the contact's outer side would be below absolute zero;
+		// once Newton's method has had its time, every other step halves
+		if t < lo || t > hi || outer < -kelvin || i > 12 && i%2 == 0 {
+			t = (lo + min(hi, hottest)) / 2
 		}
 	}
 	f.inner, f.heat = t, gain
